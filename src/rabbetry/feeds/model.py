@@ -1,0 +1,28 @@
+"""Speed and feed of one cutter in one stock, and the limit that decided."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedChoice:
+    """What a cutter runs at in a stock. `decided_by` is 'chart', 'machine', 'spindle' or 'power'."""
+
+    cutter: int
+    stock: str
+    material: str
+    rpm: float
+    dial: str
+    """Dial mark for a hand-set spindle, else ''."""
+    feed_mm_per_min: float
+    plunge_mm_per_min: float
+    ramp_mm_per_min: float
+    chip_load_mm_per_tooth: float
+    chart_low_mm_per_tooth: float
+    chart_high_mm_per_tooth: float
+    pass_mm: float
+    """Depth of one pass."""
+    engagement_mm: float
+    """Width cut when slotting."""
+    power_kw: float
+    surface_m_per_min: float
+    decided_by: str

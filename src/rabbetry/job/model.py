@@ -1,0 +1,226 @@
+"""The job after reading: everything settled that the job file says, lengths in millimetres.
+
+`read` makes it from text; later stages see only these records.
+"""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from rabbetry.shop.model import Shop
+
+
+class Units(StrEnum):
+    """The unit of a job's bare numbers."""
+
+    MM = "mm"
+    INCH = "in"
+
+
+class Grain(StrEnum):
+    """How the sheet's grain must run on a panel: along its length, across it, or any way."""
+
+    ALONG = "along"
+    ACROSS = "across"
+    FREE = "free"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stock:
+    """One pile of blanks of the same sheet good and thickness. Grain runs along blank x when `grain_along_x`, else along y."""
+
+    name: str
+    sheet: str
+    """Row of the sheet-goods table."""
+    material: str
+    nominal_mm: float
+    measured_mm: float | None
+    blank_x_mm: float
+    blank_y_mm: float
+    has_grain: bool
+    grain_along_x: bool
+    trim_mm: float
+    """Kept free along each edge of the blank."""
+
+    @property
+    def thickness_mm(self) -> float:
+        """Measured if known, else nominal (a warning says so)."""
+        return self.measured_mm if self.measured_mm is not None else self.nominal_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Construction:
+    """Settings of the joinery; every one may be set for the job and overridden per cabinet. Millimetres (design section 5)."""
+
+    dado_depth_mm: float = 6.0
+    back_rabbet_depth_mm: float = 6.0
+    fit_clearance_mm: float = 0.2
+    kick_height_mm: float = 100.0
+    kick_depth_mm: float = 75.0
+    stretcher_width_mm: float = 100.0
+    nailer_width_mm: float = 100.0
+    shelf_side_gap_mm: float = 2.0
+    """Total, both ends together."""
+    shelf_setback_mm: float = 10.0
+    pin_diameter_mm: float = 5.0
+    pin_depth_mm: float = 12.0
+    pin_pitch_mm: float = 32.0
+    pin_front_mm: float = 37.0
+    pin_rear_mm: float = 37.0
+    pin_end_margin_mm: float = 100.0
+    """Least distance of the first and last pin from the floor and the top of the opening."""
+    pilot_diameter_mm: float = 3.0
+    pilot_spacing_mm: float = 200.0
+    pilot_end_mm: float = 40.0
+    hinge_end_mm: float = 100.0
+    """Hinge centre from the door's end."""
+    hinge_cup_diameter_mm: float = 35.0
+    hinge_cup_depth_mm: float = 12.5
+    hinge_cup_edge_mm: float = 5.0
+    """Cup edge to door edge (B); the cup's centre is B + half the cup's diameter in."""
+    hinge_fixing_diameter_mm: float = 8.0
+    hinge_fixing_depth_mm: float = 10.0
+    hinge_fixing_spacing_mm: float = 45.0
+    hinge_fixing_offset_mm: float = 9.5
+    plate_diameter_mm: float = 5.0
+    plate_depth_mm: float = 12.0
+    plate_front_mm: float = 37.0
+    plate_spacing_mm: float = 32.0
+    front_gap_mm: float = 3.0
+    """Between two fronts; each outer edge keeps half of it."""
+    slide_hole_diameter_mm: float = 5.0
+    slide_hole_depth_mm: float = 12.0
+    slide_front_mm: float = 37.0
+    slide_spacing_mm: float = 224.0
+    slide_height_mm: float = 37.0
+    """Slide holes above the floor of the drawer's opening."""
+    drawer_width_allowance_mm: float = 42.0
+    """Opening width less the drawer box's inside width (undermount slides)."""
+    drawer_height_allowance_mm: float = 30.0
+    """Opening height less the drawer box's height."""
+    drawer_bottom_recess_mm: float = 13.0
+    drawer_groove_depth_mm: float = 6.0
+    drawer_rabbet_depth_mm: float = 6.0
+    drawer_notch_width_mm: float = 32.0
+    drawer_notch_height_mm: float = 13.0
+    drawer_hook_diameter_mm: float = 6.0
+    drawer_hook_in_mm: float = 7.0
+    drawer_hook_up_mm: float = 11.0
+    drawer_rear_clearance_mm: float = 19.0
+    """Least room behind the drawer box."""
+
+
+class CabinetKind(StrEnum):
+    """The kinds of cabinet a job may ask for."""
+
+    BASE = "base"
+    SINK = "sink"
+    DRAWERS = "drawers"
+    WALL = "wall"
+    OPEN = "open"
+
+
+class Nailer(StrEnum):
+    """Whether a strip for wall screws is fitted under the top, inside the back."""
+
+    NONE = "none"
+    TOP = "top"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CabinetOrder:
+    """One cabinet as the job orders it, defaults filled in; `stock` names are rows of `Job.stocks`."""
+
+    name: str
+    kind: CabinetKind
+    qty: int
+    width_mm: float
+    height_mm: float
+    depth_mm: float
+    doors: int
+    """0, 1 or 2 doors below the drawers."""
+    hinge: str
+    """'left' or 'right': the hinge side of a single door, seen from the front."""
+    drawer_front_heights_mm: tuple[float, ...]
+    """Heights of the drawer fronts from the top down; empty for none. 0 means an equal share of what is left."""
+    drawer_length_mm: float | None
+    """Length of slide and box, front to back; None: the longest usual length that fits."""
+    fixed_shelves: int
+    adjustable_shelves: int
+    back: bool
+    nailer: Nailer
+    slab_doors: bool
+    """Cut doors and drawer fronts from sheet (with cup bores); False: fronts are made elsewhere, only their sizes are listed."""
+    carcass_stock: str
+    back_stock: str
+    drawer_stock: str
+    drawer_bottom_stock: str
+    front_stock: str
+    construction: Construction
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PartOrder:
+    """A plain rectangular part, besides the cabinets: filler, end panel, shelf."""
+
+    name: str
+    qty: int
+    stock: str
+    length_mm: float
+    width_mm: float
+    grain: Grain
+    note: str = ""
+
+
+class Hold(StrEnum):
+    """What holds a part until the end of its profile cut."""
+
+    TABS = "tabs"
+    SKIN = "skin"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cutting:
+    """How parts are cut. Millimetres."""
+
+    spacing_mm: float | None = None
+    """Gap between parts; None: profile cutter's diameter + `web_mm`."""
+    web_mm: float = 2.0
+    direction: str = "climb"
+    """'climb' or 'conventional'."""
+    hold: Hold = Hold.TABS
+    tab_length_mm: float = 8.0
+    tab_height_mm: float = 3.0
+    tab_spacing_mm: float = 300.0
+    """About one tab per this much of edge, at least three (two on strips)."""
+    skin_mm: float = 0.3
+    ramp_deg: float = 3.0
+    stepover: float = 0.45
+    """Share of the cutter's diameter between neighbouring rings of a pocket."""
+    profile_cutter: int | None = None
+    """Cutter number for profiles; None: chosen."""
+    small_part_mm: float = 90.0
+    """A part with its shorter side under this gets a warning about holding."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Job:
+    """A whole job. `file` is the name shown in messages (never opened again)."""
+
+    name: str
+    file: str
+    units: Units
+    post: str
+    shop: Shop
+    stocks: tuple[Stock, ...]
+    cutting: Cutting
+    cabinets: tuple[CabinetOrder, ...]
+    parts: tuple[PartOrder, ...]
+    echoes: tuple[str, ...] = field(default=())
+    """Lengths as read, shown as decimal and fraction, for the report."""
+
+    def stock(self, name: str) -> Stock:
+        """Return the stock of that name. Raises KeyError."""
+        for stock in self.stocks:
+            if stock.name == name:
+                return stock
+        raise KeyError(name)

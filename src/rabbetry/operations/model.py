@@ -1,0 +1,94 @@
+"""What to remove, with which cutter, in which order. Millimetres, blank frame; depth positive down from the blank's top."""
+
+from dataclasses import dataclass
+
+from rabbetry.feeds.model import FeedChoice
+from rabbetry.geometry.curves import Contour
+from rabbetry.geometry.points import Point
+from rabbetry.shop.model import Cutter
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drilling:
+    """Drill holes straight down with a drill of the holes' diameter, in the given order."""
+
+    centres: tuple[Point, ...]
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SpiralBore:
+    """Holes wider than the cutter: helix down at radius (diameter - cutter)/2, then a floor circle."""
+
+    centres: tuple[Point, ...]
+    diameter_mm: float
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clearing:
+    """Remove `region` less `islands` to `depth_mm` by rings. `region` is what must be gone; where its boundary lies on
+    an open edge, `run_out` says how far the cutter may go past (region already extended over the open edges)."""
+
+    region: Contour
+    islands: tuple[Contour, ...]
+    depth_mm: float
+    relieved_corners: tuple[Point, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CentreLine:
+    """A slot as wide as the cutter: follow `path` (open) once a pass; run-outs are already part of the path."""
+
+    path: Contour
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Profile:
+    """Cut along an outline: outside it (`inside` False) or inside (a cut-out). Tabs or a skin hold the part."""
+
+    outline: Contour
+    """Counter-clockwise."""
+    inside: bool
+    depth_mm: float
+    """Full depth, past the blank's lower face."""
+    thickness_mm: float
+    climb: bool
+    tab_count: int
+    tab_length_mm: float
+    """Length of wood left, after the cutter's radius on both sides."""
+    tab_height_mm: float
+    """Above the blank's lower face."""
+    skin_mm: float
+    """Left on the spoilboard side when > 0; tabs are then not used."""
+
+
+Work = Drilling | SpiralBore | Clearing | CentreLine | Profile
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Operation:
+    """One step of a program. `pass_mm` is the deepest pass; the planner divides the depth evenly into
+    ceil(depth / pass) passes."""
+
+    name: str
+    """`B3 left side: bottom dado`."""
+    panel: str
+    kind: str
+    """'drill', 'spiral bore', 'pocket', 'groove', 'cut-out', 'profile'."""
+    cutter: Cutter
+    feed: FeedChoice
+    pass_mm: float
+    work: Work
+    ramp_deg: float
+    stepover_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetPlan:
+    """All operations of one sheet in order: inner work of the whole sheet first, profiles last; grouped by cutter so that
+    each cutter is loaded once per group."""
+
+    sheet: str
+    operations: tuple[Operation, ...]

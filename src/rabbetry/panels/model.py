@@ -1,0 +1,145 @@
+"""Neutral parts: an outline and features cut from one face, and the panel's place in the assembled box. Millimetres.
+
+Panel frame: machined face up, origin at the lower left of the panel's rectangle, x along its length, y along its width;
+depth is positive downward from the machined face. Features lie in that frame. Every closed contour runs counter-clockwise,
+islands too. A recess that is open at an edge has its boundary on the panel's outline there (it is never drawn past it; the
+planner runs the cutter out).
+"""
+
+from dataclasses import dataclass
+
+from rabbetry.geometry.curves import Contour
+from rabbetry.geometry.points import Point
+from rabbetry.job.model import Grain
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Bore:
+    """A round hole. `through` holes have the panel's thickness as depth."""
+
+    name: str
+    purpose: str
+    """'shelf pin', 'hinge plate', 'hinge cup', 'cup fixing', 'slide', 'pilot', 'rear hook'."""
+    centre: Point
+    diameter_mm: float
+    depth_mm: float
+    through: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Recess:
+    """A flat-bottomed region: dado, rabbet, groove or pocket."""
+
+    name: str
+    kind: str
+    """'dado', 'rabbet', 'groove', 'pocket'."""
+    outline: Contour
+    depth_mm: float
+    islands: tuple[Contour, ...] = ()
+    relieved_corners: tuple[Point, ...] = ()
+    """Inside corners that a square corner must enter: the cutter overcuts there by the smallest amount."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutOut:
+    """An opening right through, inside the outline."""
+
+    name: str
+    outline: Contour
+
+
+Feature = Bore | Recess | CutOut
+Vec3 = tuple[float, float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Place:
+    """Where the panel stands in the assembled box: cabinet-frame position of the panel frame's origin on the machined face,
+    and unit directions of panel x and y. The outward normal of the machined face is x_axis cross y_axis; the panel's body
+    lies on the other side of it."""
+
+    origin: Vec3
+    x_axis: Vec3
+    y_axis: Vec3
+
+    @property
+    def normal(self) -> Vec3:
+        (a, b, c), (d, e, f) = self.x_axis, self.y_axis
+        return (b * f - c * e, c * d - a * f, a * e - b * d)
+
+    def point(self, x: float, y: float, depth: float) -> Vec3:
+        """Return the cabinet-frame position of a panel point `depth` below the machined face."""
+        n = self.normal
+        return (
+            self.origin[0] + self.x_axis[0] * x + self.y_axis[0] * y - n[0] * depth,
+            self.origin[1] + self.x_axis[1] * x + self.y_axis[1] * y - n[1] * depth,
+            self.origin[2] + self.x_axis[2] * x + self.y_axis[2] * y - n[2] * depth,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Panel:
+    """One part to cut, seen on its machined face."""
+
+    id: str
+    """Unique in the job: `B3 left side`."""
+    cabinet: str
+    role: str
+    """'left side', 'bottom', 'drawer 1 back' ..."""
+    stock: str
+    thickness_mm: float
+    length_mm: float
+    width_mm: float
+    outline: Contour
+    """Within 0..length x 0..width, touching all four."""
+    features: tuple[Feature, ...]
+    grain: Grain
+    place: Place | None
+    """None for a plain part."""
+    face_up: str = "inside"
+    """Which face is machined, in words for the label."""
+    front_edge: str = ""
+    """Which edge of the panel frame is the front: 'x0', 'x1', 'y0', 'y1' or ''."""
+    banded_edges: tuple[str, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Joint:
+    """A mating: `entering` panel's edge sits in `receiver`'s recess `feature` (empty for a butt joint)."""
+
+    kind: str
+    receiver: str
+    feature: str
+    entering: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrontSize:
+    """A front made elsewhere (solid wood), for the lists only."""
+
+    name: str
+    cabinet: str
+    width_mm: float
+    height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HardwareLine:
+    """One line of the hardware list."""
+
+    cabinet: str
+    item: str
+    count: int
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Box:
+    """A compiled cabinet: its panels, their joints, and what must be bought or made elsewhere."""
+
+    cabinet: str
+    panels: tuple[Panel, ...]
+    joints: tuple[Joint, ...]
+    fronts: tuple[FrontSize, ...]
+    hardware: tuple[HardwareLine, ...]

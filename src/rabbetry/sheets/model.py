@@ -1,0 +1,74 @@
+"""Panels placed on blanks. Millimetres, blank frame: origin at the blank's lower left corner, x right, y up."""
+
+from dataclasses import dataclass
+
+from rabbetry.geometry.points import Transform
+from rabbetry.panels.model import Panel
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Placement:
+    """A panel on a blank: (x, y) is the lower left corner of its turned rectangle; turned 0 or 90 degrees counter-clockwise."""
+
+    panel: Panel
+    x_mm: float
+    y_mm: float
+    rotation_deg: int
+
+    @property
+    def extent_mm(self) -> tuple[float, float]:
+        """Size on the blank, x by y."""
+        if self.rotation_deg == 90:
+            return self.panel.width_mm, self.panel.length_mm
+        return self.panel.length_mm, self.panel.width_mm
+
+    @property
+    def blank_from_panel(self) -> Transform:
+        if self.rotation_deg == 90:
+            return Transform.shift(self.x_mm + self.panel.width_mm, self.y_mm) @ Transform.quarter_turns(1)
+        return Transform.shift(self.x_mm, self.y_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Offcut:
+    """A free rectangle worth keeping."""
+
+    x_mm: float
+    y_mm: float
+    length_x_mm: float
+    length_y_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """One blank with its panels; `id` is a safe file name such as `birch-18-01`."""
+
+    id: str
+    stock: str
+    thickness_mm: float
+    thickness_is_measured: bool
+    blank_x_mm: float
+    blank_y_mm: float
+    grain_along_x: bool
+    has_grain: bool
+    trim_mm: float
+    placements: tuple[Placement, ...]
+    """In cutting order of rows: sorted by y then x."""
+    offcuts: tuple[Offcut, ...]
+
+    @property
+    def utilisation(self) -> float:
+        """Share of the blank's area that becomes panels."""
+        used = sum(abs(placement.panel.outline.area) for placement in self.placements)
+        return used / (self.blank_x_mm * self.blank_y_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StockCount:
+    """Blanks used of one stock beside the least number that could do."""
+
+    stock: str
+    sheets: int
+    lower_bound: int
+    grain_cost: int = 0
+    """Blanks more than with every grain lock lifted, as far as the same search finds."""
