@@ -1,1 +1,1 @@
-"""cabinets"""
+"""Cabinets with their sizes settled: openings, fronts, hinges, drawer boxes. Knows sizes, cuts nothing."""

@@ -1,1 +1,1 @@
-"""motions"""
+"""Operations turned into motions of the cutter's tip: offsets, ramps, tabs, passes. Knows no program text."""

@@ -1,0 +1,5 @@
+"""`python -m rabbetry`."""
+
+from rabbetry.cli import main
+
+main()

@@ -1,0 +1,152 @@
+"""The shell's only place that touches files: reading inputs with a size limit, and replacing the output folder in one step."""
+
+import shutil
+import tempfile
+from collections.abc import Mapping
+from importlib import resources
+from pathlib import Path
+
+from rabbetry.errors import Fault, InputError
+
+MAX_JOB_BYTES = 1_000_000
+MAX_PROGRAM_BYTES = 50_000_000
+MAX_SETUP_BYTES = 50_000_000
+MAX_TEMPLATE_BYTES = 1_000_000
+
+
+def load_text(path: Path, *, limit_bytes: int = MAX_JOB_BYTES) -> str:
+    """Return a UTF-8 text file's content, line ends as they are. Raises InputError when it cannot be read, is too big or
+    is not text."""
+    try:
+        if path.is_dir():
+            raise InputError(_fault(path, "is a folder", "name a file"))
+        size = path.stat().st_size
+        if size > limit_bytes:
+            raise InputError(_fault(path, f"has {size} bytes, more than the {limit_bytes} allowed", "is it the right file?"))
+        return path.read_bytes().decode("utf-8-sig")
+    except FileNotFoundError:
+        raise InputError(_fault(path, "there is no such file", "check the name and the folder")) from None
+    except UnicodeDecodeError as error:
+        raise InputError(
+            _fault(path, f"byte {error.start} is not UTF-8 text", "save the file as UTF-8, or name the right file")
+        ) from None
+    except OSError as error:
+        raise InputError(_fault(path, f"cannot be read: {error.strerror}", "")) from None
+
+
+def load_program(path: Path) -> str:
+    """Return a program's text. Bytes outside UTF-8 are kept as replacement characters, which the reader refuses by line."""
+    try:
+        return load_text(path, limit_bytes=MAX_PROGRAM_BYTES)
+    except InputError as error:
+        if "is not UTF-8" not in str(error):
+            raise
+        return path.read_bytes().decode("utf-8", errors="replace")
+
+
+def load_tables() -> dict[str, str]:
+    """Return the package's shop tables: file name to TOML text, sorted by name."""
+    folder = resources.files("rabbetry.shop").joinpath("tables")
+    return {
+        item.name: item.read_text(encoding="utf-8")
+        for item in sorted(folder.iterdir(), key=lambda entry: entry.name)
+        if item.name.endswith(".toml")
+    }
+
+
+def post_names() -> tuple[str, ...]:
+    """Return the names of the posts that ship with the package, sorted."""
+    folder = resources.files("rabbetry.posts")
+    return tuple(sorted(item.name for item in folder.iterdir() if item.is_dir() and item.joinpath("post.toml").is_file()))
+
+
+def load_post(name: str, *, beside: Path) -> tuple[str, str, str]:
+    """Return name, post.toml text and template text of a shipped post, or of a folder (`beside` is where a relative path
+    starts). Raises InputError with the nearest names when there is none."""
+    if name in post_names():
+        folder = resources.files("rabbetry.posts").joinpath(name)
+        return (
+            name,
+            folder.joinpath("post.toml").read_text(encoding="utf-8"),
+            folder.joinpath("program.nc.j2").read_text(encoding="utf-8"),
+        )
+    own = beside / name
+    if own.is_dir():
+        return (
+            own.name,
+            load_text(own / "post.toml", limit_bytes=MAX_TEMPLATE_BYTES),
+            load_text(own / "program.nc.j2", limit_bytes=MAX_TEMPLATE_BYTES),
+        )
+    fault = Fault(
+        file=name,
+        place="",
+        problem="there is no post of that name, nor a folder",
+        cure=f"the posts are {', '.join(post_names())}; `rabbetry post list` tells what each accepts",
+    )
+    raise InputError(fault)
+
+
+def save_folder(out: Path, content: Mapping[str, bytes]) -> None:
+    """Replace the folder `out` by `content` (relative name to bytes) in one step, or leave it untouched.
+
+    An existing folder is replaced only when it is empty or holds a `manifest.json` of ours. Raises InputError otherwise.
+    """
+    check_replaceable(out)
+    out.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    try:
+        for name, data in content.items():
+            target = fresh / name
+            target.parent.mkdir(parents=True, exist_ok=True)
+            target.write_bytes(data)
+        fresh.chmod(0o755)
+        _swap(fresh, out)
+    except OSError as error:
+        raise InputError(_fault(out, f"cannot be written: {error.strerror}", "is the disk full or the folder locked?")) from None
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+
+
+def check_replaceable(out: Path) -> None:
+    """Raise InputError unless `out` is new, empty, or an output folder of an earlier run."""
+    if not out.name:
+        raise InputError(_fault(out, "is not a folder name", "name a new folder"))
+    if not out.exists() and not out.is_symlink():
+        return
+    if not out.is_dir() or out.is_symlink():
+        raise InputError(_fault(out, "is in the way and is not a folder", "name a new folder"))
+    if any(out.iterdir()) and not (out / "manifest.json").is_file():
+        raise InputError(
+            _fault(out, "holds files that this program did not write", "name a new or empty folder; nothing was touched")
+        )
+
+
+def save_new_file(path: Path, text: str) -> None:
+    """Write a file that must not exist yet. Raises InputError when it does or cannot be written."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise InputError(_fault(path, "exists already", "nothing was touched; name another folder")) from None
+    except OSError as error:
+        raise InputError(_fault(path, f"cannot be written: {error.strerror}", "")) from None
+
+
+def _swap(fresh: Path, out: Path) -> None:
+    if not out.exists():
+        fresh.rename(out)
+        return
+    old = Path(tempfile.mkdtemp(prefix=f".{out.name}-old-", dir=out.parent))
+    out.rename(old / "old")
+    try:
+        fresh.rename(out)
+    except OSError:
+        (old / "old").rename(out)
+        raise
+    finally:
+        shutil.rmtree(old, ignore_errors=True)
+
+
+def _fault(path: Path, problem: str, cure: str) -> Fault:
+    return Fault(file=str(path), place="", problem=problem, cure=cure)

@@ -1,0 +1,71 @@
+"""The direction of imports: a stage sees the records of the stages above it, never their functions, and nothing below it."""
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+SRC = Path(__file__).parent.parent / "src" / "rabbetry"
+GROUND = {"errors", "findings", "units", "tolerances"}
+SHELL = {"pipeline", "build", "files", "cli", "__init__", "__main__"}
+BASE = GROUND | {"geometry", "shop.model"}
+MAY: dict[str, set[str]] = {
+    "findings": set(),
+    "units": {"errors"},
+    "tolerances": set(),
+    "errors": {"findings"},
+    "geometry": GROUND,
+    "shop": GROUND,
+    "job": GROUND | {"shop.model"},
+    "feeds": GROUND | {"shop.model"},
+    "cabinets": BASE | {"job.model"},
+    "panels": BASE | {"job.model", "cabinets.model"},
+    "fit": BASE | {"job.model", "cabinets.model", "panels.model"},
+    "sheets": BASE | {"job.model", "panels.model"},
+    "operations": BASE | {"job.model", "panels.model", "sheets.model", "feeds.model"},
+    "motions": BASE | {"job.model", "sheets.model", "feeds.model", "operations.model"},
+    "setup": BASE | {"job.model", "panels.model", "sheets.model"},
+    "post": GROUND | {"shop.model", "motions.model"},
+    "dryrun": {"errors", "findings"},
+    "page": BASE
+    | {f"{part}.model" for part in "job cabinets panels sheets feeds operations motions dryrun".split()},
+}
+
+
+def _imported_names(path: Path) -> Iterator[str]:
+    """Every import, also those hidden in functions."""
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: write the import in full"
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+        elif isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+
+
+@pytest.mark.parametrize("part", sorted(MAY))
+def test_a_part_sees_only_what_it_may(part: str) -> None:
+    allowed = tuple(f"rabbetry.{name}." for name in MAY[part] | {part})
+    bad = [
+        f"{path.relative_to(SRC)} imports {name}"
+        for path in (*SRC.glob(f"{part}.py"), *SRC.glob(f"{part}/**/*.py"))
+        for name in _imported_names(path)
+        if f"{name}.".startswith("rabbetry.") and not f"{name}.".startswith(allowed)
+    ]
+    assert not bad, bad
+
+
+def test_every_part_is_in_the_table() -> None:
+    parts = {path.stem for path in SRC.iterdir() if path.suffix == ".py" or (path / "__init__.py").is_file()}
+    assert parts <= set(MAY) | SHELL
+
+
+def test_one_doorway_to_each_kernel() -> None:
+    doorways = {"pyclipper": {"geometry"}, "ezdxf": {"page"}, "jinja2": {"post", "page"}}
+    for kernel, parts in doorways.items():
+        users = {
+            path.relative_to(SRC).parts[0]
+            for path in SRC.glob("**/*.py")
+            if any(name.split(".")[0] == kernel for name in _imported_names(path))
+        }
+        assert users <= parts, f"{kernel} is used in {users}"
