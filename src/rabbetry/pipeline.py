@@ -1,0 +1,219 @@
+"""The whole road in one place: job -> cabinets -> panels -> fit -> sheets -> operations -> motions -> text -> dry run.
+
+Values in, values out; the clock and the files belong to `build` and `files`. `plan_sheet` is what a worker process runs.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+from rabbetry.cabinets.model import Cabinet
+from rabbetry.cabinets.resolve import resolve_cabinets
+from rabbetry.dryrun.dryrun import dry_run
+from rabbetry.dryrun.model import ProgramText
+from rabbetry.dryrun.report import DryRun
+from rabbetry.errors import Fault, InputError
+from rabbetry.feeds.choose import choose_feed
+from rabbetry.feeds.model import FeedChoice
+from rabbetry.findings import Finding, finding, has_error
+from rabbetry.fit.checks import check_fit
+from rabbetry.job.findings import job_findings
+from rabbetry.job.model import Job, Stock
+from rabbetry.job.read import read_job, read_overrides
+from rabbetry.motions.plan import plan_motions
+from rabbetry.operations.choose import choose_profile_cutter
+from rabbetry.operations.model import Operation
+from rabbetry.operations.plan import plan_operations
+from rabbetry.panels.compile import compile_cabinet, compile_part
+from rabbetry.panels.model import Box, Panel
+from rabbetry.post.capabilities import Post, read_post
+from rabbetry.post.render import ProgramFile, render_programs
+from rabbetry.setup.write import Controller, write_setup
+from rabbetry.sheets.model import Nesting, Sheet
+from rabbetry.sheets.nest import nest
+from rabbetry.sheets.spacing import settle_spacing
+from rabbetry.shop.read import read_tables
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PostText:
+    """A post as read from disk, so that it can travel to a worker process."""
+
+    name: str
+    toml: str
+    template: str
+
+    def read(self) -> Post:
+        return read_post(self.name, self.toml, self.template)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Compiled:
+    """The job's boxes put together and checked, before any sheet is touched."""
+
+    cabinets: tuple[Cabinet, ...]
+    boxes: tuple[Box, ...]
+    panels: tuple[Panel, ...]
+    checks: int
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedRow:
+    """Speed and feed of one cutter in one stock, with what was found."""
+
+    choice: FeedChoice
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Released:
+    """A program whose dry run found no error."""
+
+    name: str
+    text: bytes
+    setup: bytes
+    cutters: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetResult:
+    """One sheet from operations to dry run. `released` is empty when anything on the sheet is an error."""
+
+    sheet: str
+    operations: tuple[Operation, ...]
+    programs: tuple[Released, ...]
+    run: DryRun | None
+    findings: tuple[Finding, ...]
+    """Findings of planning and of the dry run, together."""
+
+    @property
+    def released(self) -> bool:
+        return bool(self.programs) and not has_error(self.findings)
+
+
+def load_job(text: str, *, file: str, tables: Mapping[str, str], own_tables: Mapping[str, str]) -> Job:
+    """Read the job over the shop's tables and the job's own. Raises InputError with the faults of all of them at once."""
+    faults: list[Fault] = []
+    overrides = read_overrides(text, file=file)
+    try:
+        rows = read_tables(tables, own=own_tables, overrides=overrides, file=file)
+    except InputError as error:
+        # Read the job all the same, over the package's own tables, so that its faults are told in the same run.
+        faults.extend(error.faults)
+        rows = read_tables(tables)
+    try:
+        job = read_job(text, file=file, tables=rows)
+    except InputError as error:
+        faults.extend(fault for fault in error.faults if fault not in faults)
+        raise InputError(*faults) from None
+    if faults:
+        raise InputError(*faults)
+    return job
+
+
+def compile_job(job: Job) -> Compiled:
+    """Settle the cabinets, compile their panels and prove the fit."""
+    resolved = resolve_cabinets(job)
+    boxes = tuple(compile_cabinet(cabinet) for cabinet in resolved.cabinets)
+    reports = [check_fit(cabinet, box) for cabinet, box in zip(resolved.cabinets, boxes, strict=True)]
+    panels = tuple(panel for box in boxes for panel in box.panels)
+    panels += tuple(compile_part(part) for part in resolved.parts)
+    found = (*job_findings(job), *resolved.findings, *(item for report in reports for item in report.findings))
+    return Compiled(
+        cabinets=resolved.cabinets,
+        boxes=boxes,
+        panels=panels,
+        checks=sum(report.checks for report in reports),
+        findings=found,
+    )
+
+
+def feeds_of(job: Job, stock: Stock) -> tuple[FeedRow, ...]:
+    """Choose speed and feed of every cutter in one stock, in order of cutter number."""
+    rows = []
+    for cutter in job.shop.cutters:
+        advice = choose_feed(
+            cutter,
+            stock_name=stock.name,
+            material=job.shop.material(stock.material),
+            chip_loads=job.shop.chip_loads,
+            machine=job.shop.machine,
+            thickness_mm=stock.thickness_mm,
+        )
+        rows.append(FeedRow(choice=advice.choice, findings=advice.findings))
+    return tuple(rows)
+
+
+def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
+    """Place the panels on blanks, each stock with the spacing that its profile cutter needs."""
+    spacing: dict[str, float] = {}
+    found: list[Finding] = []
+    used = {panel.stock for panel in panels}
+    for stock in job.stocks:
+        if stock.name not in used:
+            continue
+        cutter = choose_profile_cutter(job.shop, job.cutting, stock.thickness_mm)
+        if cutter is None:
+            found.append(
+                finding(
+                    "no-profile-cutter",
+                    f'stock "{stock.name}", {stock.thickness_mm:g} mm thick: no loaded end mill can cut right through it; '
+                    "load one with longer flutes",
+                )
+            )
+            continue
+        spacing[stock.name], told = settle_spacing(job.cutting, cutter.cut_diameter_mm)
+        found.extend(told)
+    placeable = tuple(panel for panel in panels if panel.stock in spacing)
+    nesting = nest(placeable, job=job, spacing_mm=spacing)
+    return Nesting(sheets=nesting.sheets, counts=nesting.counts, findings=(*dict.fromkeys(found), *nesting.findings))
+
+
+def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> SheetResult:
+    """Plan, post and dry-run one sheet."""
+    post = post_text.read()
+    stock = job.stock(sheet.stock)
+    rows = feeds_of(job, stock)
+    planned = plan_operations(
+        sheet, shop=job.shop, cutting=job.cutting, feeds={row.choice.cutter: row.choice for row in rows}
+    )
+    used = {operation.cutter.number for operation in planned.plan.operations}
+    found = [*planned.findings, *(item for row in rows if row.choice.cutter in used for item in row.findings)]
+    if has_error(found):
+        return SheetResult(
+            sheet=sheet.id, operations=planned.plan.operations, programs=(), run=None, findings=tuple(found)
+        )
+    motions = plan_motions(planned.plan, sheet=sheet, machine=job.shop.machine, job_name=job.name)
+    files = render_programs(motions.plan, post)
+    setups = _setups(sheet, job, post, files)
+    run = dry_run(
+        [
+            (ProgramText(name=file.name, text=file.text), setup)
+            for file, setup in zip(files, setups, strict=True)
+        ]
+    )
+    programs = tuple(
+        Released(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
+        for file, setup in zip(files, setups, strict=True)
+    )
+    return SheetResult(
+        sheet=sheet.id,
+        operations=planned.plan.operations,
+        programs=programs,
+        run=run,
+        findings=(*found, *motions.findings, *run.findings),
+    )
+
+
+def _setups(sheet: Sheet, job: Job, post: Post, files: Sequence[ProgramFile]) -> tuple[str, ...]:
+    controller = Controller(
+        post=post.name,
+        dialect=post.dialect,
+        allowed_words=post.allowed_words,
+        line_limit=post.line_limit,
+        work_offset=post.work_offset,
+    )
+    names = tuple(file.name for file in files)
+    return tuple(
+        write_setup(sheet, job=job, program=name, programs=names, controller=controller) for name in names
+    )
