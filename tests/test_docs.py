@@ -1,0 +1,49 @@
+"""Documents made from the code say what the code says. `pytest --rewrite-golden tests/test_docs.py` writes them anew."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from rabbetry.findings import CODES
+from rabbetry.manifest import Manifest
+
+DOCS = Path(__file__).parent.parent / "docs"
+
+
+def _findings_md() -> str:
+    lines = [
+        "# Findings",
+        "",
+        "Everything Rabbetry has to say about a readable job or program is a finding: severity, code, one sentence, place.",
+        "An error keeps the sheet's programs from being released and makes the exit status 1. A wrong input is not a finding:",
+        "it is told at once and the exit status is 2. This list is made from `src/rabbetry/findings.py`.",
+        "",
+        "| code | severity | stage | meaning |",
+        "| --- | --- | --- | --- |",
+    ]
+    rows = sorted(CODES.items(), key=lambda item: (item[1].stage, item[0]))
+    lines += [f"| `{code}` | {row.severity} | {row.stage} | {row.meaning} |" for code, row in rows]
+    return "\n".join(lines) + "\n"
+
+
+def _manifest_schema() -> str:
+    return json.dumps(Manifest.model_json_schema(), indent=1) + "\n"
+
+
+DOCUMENTS = {"findings.md": _findings_md, "manifest.schema.json": _manifest_schema}
+
+
+@pytest.mark.parametrize("name", sorted(DOCUMENTS))
+def test_a_generated_document_is_up_to_date(name: str, rewrite_golden: bool) -> None:
+    text = DOCUMENTS[name]()
+    if rewrite_golden:
+        (DOCS / name).write_text(text, encoding="utf-8")
+    assert (DOCS / name).read_text(encoding="utf-8") == text
+
+
+def test_every_code_is_a_kebab_case_word_with_a_meaning() -> None:
+    for code, row in CODES.items():
+        assert code == code.lower()
+        assert set(code) <= set("abcdefghijklmnopqrstuvwxyz0123456789-"), code
+        assert len(row.meaning) > 10, code
