@@ -58,7 +58,25 @@ class CodeRow:
     meaning: str
 
 
-CODES: dict[str, CodeRow] = {}
+CODES: dict[str, CodeRow] = {
+    "arc-mismatch": CodeRow("note", "reader", "an arc's start and end lie at slightly different distances from its centre"),
+    "blank-in-number": CodeRow("warning", "reader", "a blank stands inside a number of the program; controllers read on after it"),
+    "block-delete": CodeRow("note", "reader", "the program has lines that begin with a slash; says whether they were carried out"),
+    "program-arc": CodeRow("error", "reader", "an arc is impossible or not described"),
+    "program-cycle": CodeRow("error", "reader", "a canned cycle lacks a number or has an impossible one"),
+    "program-end": CodeRow("warning", "reader", "the program has no M2, M30 or closing per cent sign"),
+    "program-expression": CodeRow("error", "reader", "an expression or parameter of the program has no value"),
+    "program-feed": CodeRow("error", "reader", "a cutting motion has no feed"),
+    "program-group": CodeRow("error", "reader", "two words of one modal group, or two users of the axis words, stand in one line"),
+    "program-size": CodeRow("error", "reader", "a line or the program is longer, or makes more motions, than is read"),
+    "program-syntax": CodeRow("error", "reader", "a line is not RS-274"),
+    "program-tool": CodeRow("error", "reader", "the program asks for a tool number that is not there"),
+    "program-word": CodeRow("error", "reader", "a word is unknown, not accepted here, out of range, repeated, or without its companion"),
+    "relative-at-cut": CodeRow("warning", "reader", "relative mode is still on at the program's first cut"),
+    "text-after-end": CodeRow("warning", "reader", "text after the program's end, which no controller carries out"),
+    "units-and-feed": CodeRow("warning", "reader", "F stands on the line that changes the length unit"),
+    "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
+}
 
 
 def finding(code: str, message: str, *, severity: Severity | None = None, **where: str | int | float | None) -> Finding:
