@@ -1,1 +1,4 @@
-"""The second person: reads the program's text and its setup file, and judges. Shares nothing with the planner but findings."""
+"""The second person: reads the program's text and its setup file, and judges.
+
+Shares nothing with the planner but findings.
+"""

@@ -1,7 +1,7 @@
 """Arcs of the dry run: centres from I J K or R, sweeps and lengths. Millimetres; angles in radians.
 
-Axis order in each plane, so that counter-clockwise is seen from the positive end of the third axis: XY (X, Y), XZ (Z, X),
-YZ (Y, Z) (NISTIR 6556, sections 3.5.3 and 4.3).
+Axis order in each plane, so that counter-clockwise is seen from the positive end of the third axis: XY (X, Y),
+XZ (Z, X), YZ (Y, Z) (NISTIR 6556, sections 3.5.3 and 4.3).
 """
 
 import math
@@ -25,7 +25,9 @@ Turns = Literal[1, -1]
 Plane2 = tuple[float, float]
 
 
-def centre_by_offsets(start: Plane2, end: Plane2, offsets: Plane2, dialect: Dialect, *, inch: bool) -> tuple[Plane2, str]:
+def centre_by_offsets(
+    start: Plane2, end: Plane2, offsets: Plane2, dialect: Dialect, *, inch: bool
+) -> tuple[Plane2, str]:
     """Return the centre `start + offsets`, and a remark ("" if none) when the end lies barely off the circle.
 
     Raises Refusal for a circle without radius, or when the two radii differ by more than the dialect allows.
@@ -56,7 +58,7 @@ def centre_by_radius(start: Plane2, end: Plane2, radius: float, turns: Turns) ->
     if abs(radius) < SAME_POINT_MM:
         raise Refusal("program-arc", "the arc's radius R is zero")
     if chord < SAME_POINT_MM:
-        raise Refusal("program-arc", "an arc by radius must end elsewhere than it starts; write a full circle with I and J")
+        raise Refusal("program-arc", "an arc by radius must end elsewhere than it starts; give a circle its centre")
     ratio = chord / 2 / abs(radius)
     if ratio > 1 + HALF_CHORD_SLACK:
         raise Refusal("program-arc", f"radius {abs(radius):.5f} mm cannot reach: the end is {chord:.5f} mm away")
@@ -97,7 +99,7 @@ def length_mm(arc: ArcMove) -> float:
 
 
 def point_on(arc: ArcMove, part: float) -> Point3:
-    """Return the point after `part` (0 to 1) of an arc; a helix rises evenly. Radius goes evenly from the start's to the end's."""
+    """Return the point after `part` (0 to 1) of an arc; a helix rises evenly, and a radius changes evenly."""
     first, second, normal = PLANE_AXES[arc.plane]
     begin = math.atan2(arc.start[second] - arc.centre[second], arc.start[first] - arc.centre[first])
     end_radius = math.hypot(arc.to[first] - arc.centre[first], arc.to[second] - arc.centre[second])

@@ -1,7 +1,7 @@
 """Canned cycles made into single motions (NISTIR 6556, section 3.5.16). Millimetres, program coordinates.
 
-A cycle bores along the axis normal to the plane: Z in the XY plane, Y in XZ, X in YZ. Under G98 the clear level is where that axis
-stood when the cycle began, if that is above R; under G99 it is R.
+A cycle bores along the axis normal to the plane: Z in the XY plane, Y in XZ, X in YZ. Under G98 the clear level is
+where that axis stood when the cycle began, if that is above R; under G99 it is R.
 """
 
 from dataclasses import dataclass
@@ -35,7 +35,7 @@ class _Hole:
 
 
 def run_cycle(state: State, word: str, block: Block) -> None:
-    """Carry out the cycle of a line, once or L times. Raises Refusal when a number it needs is missing or impossible."""
+    """Carry out the cycle of a line, once or L times. Raises Refusal when a number is missing or impossible."""
     if state.inverse_time:
         raise Refusal("program-cycle", f"{word} cannot be used with inverse time feed (G93)")
     if state.feed is None:
@@ -72,7 +72,7 @@ def run_cycle(state: State, word: str, block: Block) -> None:
 
 
 def _settled_words(state: State, word: str, block: Block) -> dict[str, float]:
-    """Return R, depth, P and Q in millimetres and seconds, taken from the line or kept from the same cycle's line before."""
+    """Return R, depth, P and Q (mm, seconds), from the line or kept from the same cycle's line before."""
     deep = AXES[PLANE_AXES[state.plane][2]]
     needed = {deep, "R"} | ({"P"} if word in _NEEDS_DWELL else set()) | ({"Q"} if word in _NEEDS_PECK else set())
     kept = state.cycle_words if state.motion == word else {}
@@ -100,7 +100,8 @@ def _repeats(block: Block) -> int:
 def _check_count(word: str, repeats: int, pecks: float) -> None:
     count = repeats * (_MOTIONS_OF_A_HOLE + 3 * pecks)
     if count > MOST_MOTIONS_OF_A_LINE:
-        raise Refusal("program-size", f"{word} would make about {count:.0f} motions; a line may make {MOST_MOTIONS_OF_A_LINE}")
+        reason = f"{word} would make about {count:.3g} motions; a line may make {MOST_MOTIONS_OF_A_LINE}"
+        raise Refusal("program-size", reason)
 
 
 def _step(state: State, block: Block, in_plane: tuple[int, int]) -> dict[int, tuple[float, float]]:

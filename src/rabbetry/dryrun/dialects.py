@@ -24,7 +24,7 @@ _SMALL_M = _words("M", "0 1 2 3 4 5 7 8 9 30")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Dialect:
-    """What one kind of controller accepts. Vary one with `dataclasses.replace`, for instance to narrow `allowed_words`."""
+    """What one kind of controller accepts. Vary one with `dataclasses.replace`, such as its `allowed_words`."""
 
     name: str
     g_words: frozenset[str]
@@ -86,7 +86,7 @@ STRICT = Dialect(
     length_offset_needs_h=True,
     path_tolerance_word=False,
 )
-"""The language as the published report NISTIR 6556 has it (without cutter radius compensation, probing, tapping, rotary axes)."""
+"""The language of the published report NISTIR 6556, but for radius compensation, probing, tapping and rotary axes."""
 
 LENIENT = Dialect(
     name="lenient",
@@ -118,6 +118,6 @@ SMALL_FIRMWARE = Dialect(
     unit_before_feed=True,
     path_tolerance_word=False,
 )
-"""A small three-axis controller: no canned cycles, no tool change, no tables, no arithmetic. Common practice, no source."""
+"""A small controller: no canned cycles, tool change, tables or arithmetic. Common practice, no source."""
 
 DIALECTS: dict[str, Dialect] = {row.name: row for row in (STRICT, LENIENT, SMALL_FIRMWARE)}

@@ -1,4 +1,4 @@
-"""Values of RS-274/NGC: numbers, # parameters, bracketed expressions, functions (NISTIR 6556, sections 3.3.2 and 3.3.3).
+"""Values of RS-274/NGC: numbers, # parameters, bracketed expressions, functions (NISTIR 6556, 3.3.2 and 3.3.3).
 
 Works on a bare line (no blanks, small letters). Angles are degrees. Operators of equal rank go from left to right:
 first `**`, then `* / mod`, then `+ - and or xor`.
@@ -18,7 +18,7 @@ _LARGEST_EXPONENT = math.log(LARGEST_NUMBER)
 
 
 class Values:
-    """Reads values from one bare line. `lookup` gives the value of a parameter; `allowed` whether # [ ] may be used at all."""
+    """Reads values from one bare line. `lookup` gives a parameter's value; `allowed`: whether # [ ] may be used."""
 
     def __init__(self, text: str, lookup: Callable[[int], float], *, allowed: bool, signed: bool) -> None:
         self.text = text

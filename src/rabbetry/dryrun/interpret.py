@@ -1,7 +1,7 @@
 """Reads a program's text the way the controller would: RS-274/NGC, line by line, into events (NISTIR 6556).
 
-Knows the order of execution within a line (table 8 there) and the words' meaning; nothing of wood, stock or cutters. What the
-dialect does not allow is refused at its line, and reading stops there: what follows a refused line would be guesswork.
+Knows nothing of wood, stock or cutters. What the dialect does not allow is refused at its line, and reading stops
+there: what follows a refused line would be guesswork.
 """
 
 import re
@@ -23,11 +23,11 @@ _PLAIN_MOTION = re.compile(
     r"(?:[Nn][0-9]{1,5}+)?+[ \t]*+(?:[Gg]0?+([01])(?![0-9.])[ \t]*+)?+"
     rf"(?:[Xx]({_NUMBER})[ \t]*+)?+(?:[Yy]({_NUMBER})[ \t]*+)?+(?:[Zz]({_NUMBER})[ \t]*+)?+(?:[Ff]({_NUMBER})[ \t]*+)?+"
 )
-"""The bulk of any program, read without a detour: G0 or G1 with X Y Z F in this order, plain numbers. `None` axis: not named."""
+"""The bulk of any program, read without a detour: G0 or G1 with X Y Z F in this order, plain numbers."""
 
 
 def read_program(program: ProgramText, dialect: Dialect, context: Context) -> Reading:
-    """Return what a program's text does. Never raises for any text: a line that is refused is an error finding with its line.
+    """Return what a program's text does. Never raises for any text: a refused line is an error finding with its line.
 
     Events come in the order of execution, positions in millimetres and machine coordinates.
     """
@@ -35,7 +35,7 @@ def read_program(program: ProgramText, dialect: Dialect, context: Context) -> Re
     if len(program.text) > MOST_CHARACTERS:
         message = f"the program has {len(program.text)} characters; more than {MOST_CHARACTERS} are not read"
         state.note("program-size", message, 1)
-        return Reading(events=(), findings=tuple(state.findings), lines=1, refused=True)
+        return Reading(events=(), findings=tuple(state.findings), lines=program.text.count("\n") + 1, refused=True)
     lines = split_lines(program.text)
     refused = False
     number = 0

@@ -24,7 +24,7 @@ class BareLine:
 
 
 def split_lines(text: str) -> list[str]:
-    """Return the lines of a text; CR, LF and CR LF each end a line, nothing else does. No line after the last line end."""
+    """Return the lines of a text; CR, LF and CR LF end a line, nothing else. No line after the last line end."""
     lines = text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
     if lines and not lines[-1]:
         lines.pop()
@@ -32,7 +32,7 @@ def split_lines(text: str) -> list[str]:
 
 
 def bare_line(raw: str, dialect: Dialect) -> BareLine:
-    """Return a line's bare characters (NISTIR 6556, section 3.3). Raises Refusal for a broken comment or a strange character."""
+    """Return a line's bare characters (NISTIR 6556, 3.3). Raises Refusal for a broken comment or strange character."""
     code, comments = _without_comments(raw, dialect)
     stripped = code.lstrip(" \t")
     slashed = stripped.startswith("/")

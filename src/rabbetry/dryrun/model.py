@@ -43,6 +43,10 @@ class Context:
     second_home_mm: Point3 = NO_POINT
     """Where G30 goes, machine coordinates."""
 
+    def __post_init__(self) -> None:
+        if len(self.work_offsets_mm) != 9:
+            raise ValueError(f"{len(self.work_offsets_mm)} work offsets; the language has nine, G54 to G59.3")
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Traverse:

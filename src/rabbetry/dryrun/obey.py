@@ -14,8 +14,8 @@ from rabbetry.dryrun.arcs import (
 )
 from rabbetry.dryrun.cycles import run_cycle
 from rabbetry.dryrun.model import ArcMove, DistanceMode, Dwell, Plane, PlaneName, Point3, Units
-from rabbetry.dryrun.refusal import Refusal
 from rabbetry.dryrun.offsets import one_shot, set_length_offset, set_work_offset
+from rabbetry.dryrun.refusal import Refusal
 from rabbetry.dryrun.state import State
 from rabbetry.dryrun.switches import change_tool, select_tool, stop, switch_coolant, switch_spindle, take_speed
 from rabbetry.dryrun.tolerances import MM_PER_INCH, MOST_ARC_NOTES
@@ -90,7 +90,8 @@ def _set_feed(state: State, block: Block) -> None:
         taken = "inches" if inch else "millimetres"
         state.note(
             "units-and-feed",
-            f"F{value:g} stands on the line that changes the unit and is taken in {taken} per minute; put it on a later line",
+            f"F{value:g} stands on the line that changes the unit and is taken in {taken} per minute;"
+            " put it on a later line",
             block.line,
         )
 
@@ -200,7 +201,8 @@ def _move(state: State, motion: str, block: Block) -> None:
 
 def _machine_target(state: State, block: Block) -> Point3:
     x, y, z = (
-        block.values[letter] * state.scale if letter in block.values else state.at[axis] for axis, letter in enumerate(AXES)
+        block.values[letter] * state.scale if letter in block.values else state.at[axis]
+        for axis, letter in enumerate(AXES)
     )
     return (x, y, z)
 
@@ -259,7 +261,7 @@ def _check_arc_words(state: State, motion: str, block: Block) -> None:
     if "R" in values and has_offset:
         raise Refusal("program-arc", f"{motion} has a radius and a centre; give one of them")
     if "R" not in values and not has_offset:
-        raise Refusal("program-arc", f"{motion} has neither a centre ({OFFSETS[first]}, {OFFSETS[second]}) nor a radius R")
+        raise Refusal("program-arc", f"{motion} has neither a centre ({OFFSETS[first]}, {OFFSETS[second]}) nor R")
     in_plane = AXES[first] in values or AXES[second] in values
     if not in_plane and ("R" in values or state.dialect.arc_needs_plane_word):
         raise Refusal("program-arc", f"{motion} needs an axis word of its plane {state.plane}")

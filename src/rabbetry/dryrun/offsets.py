@@ -89,7 +89,8 @@ def _go_home(state: State, block: Block) -> None:
 def _named(state: State, block: Block, otherwise: Point3) -> Point3:
     """Return the point of the axis words in millimetres, with `otherwise` for an axis not named."""
     x, y, z = (
-        block.values[letter] * state.scale if letter in block.values else otherwise[axis] for axis, letter in enumerate(AXES)
+        block.values[letter] * state.scale if letter in block.values else otherwise[axis]
+        for axis, letter in enumerate(AXES)
     )
     return (x, y, z)
 

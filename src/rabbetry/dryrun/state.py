@@ -59,6 +59,7 @@ class State:
         "selected",
         "spindle",
         "tool_length",
+        "tool_named",
         "work",
         "work_offsets",
     )
@@ -85,6 +86,7 @@ class State:
         self.flood = False
         self.selected = 0
         self.loaded = 0
+        self.tool_named = False
         self.retract_to_r = False
         self.cycle_words: dict[str, float] = {}
         self.parameters: dict[int, float] = {}

@@ -4,6 +4,7 @@ from rabbetry.dryrun.model import Coolant, End, Spindle, Stop, ToolChange
 from rabbetry.dryrun.refusal import Refusal
 from rabbetry.dryrun.state import Direction, State
 from rabbetry.dryrun.words import Block
+from rabbetry.findings import finding
 
 _DIRECTIONS: dict[str, Direction] = {"M3": "cw", "M4": "ccw", "M5": "off"}
 
@@ -28,6 +29,7 @@ def select_tool(state: State, block: Block) -> None:
         known = ", ".join(str(tool) for tool in sorted(tools)) or "none"
         raise Refusal("program-tool", f"there is no tool {number}; known: {known}")
     state.selected = number
+    state.tool_named = True
 
 
 def change_tool(state: State, block: Block) -> None:
@@ -36,6 +38,12 @@ def change_tool(state: State, block: Block) -> None:
         if state.spindle != "off":
             state.turn_spindle(block.line, "off", implied=True)
         state.loaded = state.selected
+        if not state.tool_named:
+            state.tool_named = True
+            message = "M6 changes the tool, but no T word has named one"
+            state.findings.append(
+                finding("program-tool", message, severity="warning", file=state.name, line=block.line)
+            )
         state.add(ToolChange(line=block.line, number=state.loaded))
 
 

@@ -25,8 +25,8 @@ _DECIMALS = 4
 def trace_lines(reading: Reading) -> Iterator[str]:
     """Yield one JSON object a line, without line end: line, op and what belongs to it.
 
-    Millimetres, mm/min and seconds rounded to four decimals, machine coordinates; never "-0.0". Statements of mode and comments
-    are left out. A refused reading gives what happened before the refused line.
+    Millimetres, mm/min and seconds rounded to four decimals, machine coordinates; never "-0.0". Statements of mode and
+    comments are left out. A refused reading gives what happened before the refused line.
     """
     for event in reading.events:
         fields = _fields(event)

@@ -1,6 +1,6 @@
 """The words of one line, gathered into a `Block` and held against the rules that need no machine state.
 
-Rules: NISTIR 6556, sections 3.3.5 (how many), 3.4 and table 4 (modal groups), 3.5 to 3.7 (which letter goes with which word).
+Rules: NISTIR 6556, sections 3.3.5 (how many), 3.4 and table 4 (modal groups), 3.5 to 3.7 (what goes with what).
 """
 
 from collections.abc import Callable
@@ -31,7 +31,9 @@ M_GROUPS: dict[str, tuple[str, ...]] = {
     "coolant": ("M7", "M8", "M9"),
     "overrides": ("M48", "M49"),
 }
-GROUP_OF: dict[str, str] = {word: group for table in (G_GROUPS, M_GROUPS) for group, words in table.items() for word in words}
+GROUP_OF: dict[str, str] = {
+    word: group for table in (G_GROUPS, M_GROUPS) for group, words in table.items() for word in words
+}
 
 AXES = ("X", "Y", "Z")
 OFFSETS = ("I", "J", "K")
@@ -107,7 +109,8 @@ def words_of(text: str, dialect: Dialect, lookup: Callable[[int], float]) -> tup
         elif letter == "#":
             raise Refusal("program-syntax", "this controller knows no # parameters")
         else:
-            raise Refusal("program-syntax", f"{text[values.at - 1 :][:20]!r} is no word")
+            cure = "; write decimals with a point" if letter == "," else ""
+            raise Refusal("program-syntax", f"{text[values.at - 1 :][:20]!r} is no word{cure}")
     return words, settings
 
 
@@ -152,7 +155,7 @@ def block_of(words: list[Word], line: int, dialect: Dialect) -> Block:
 
 
 def check_letters(block: Block, motion: str | None, dialect: Dialect) -> None:
-    """Raise Refusal for a letter that nothing on the line uses. `motion`: the motion word the line carries out, if any."""
+    """Raise Refusal for a letter that nothing on the line uses. `motion`: the word the line carries out, if any."""
     in_use = {*block.codes.values(), motion}
     for letter in block.values:
         if letter not in _NEEDS:
