@@ -5,6 +5,8 @@ A fault of a readable job or program is not an exception but a `Finding`: exit s
 shows a traceback.
 """
 
+import difflib
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 
@@ -39,3 +41,91 @@ class InputError(Exception):
 
 class GeometryError(ValueError):
     """A shape that a geometry function cannot handle, such as an outline that crosses itself; says where."""
+
+
+def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
+    """Return up to three known names that `word` may have been meant for, nearest first; abbreviations count as near."""
+
+    def likeness(name: str) -> float:
+        plain, candidate = word.casefold(), name.casefold()
+        heads = (candidate, candidate[: len(plain)]) if len(plain) > 3 else (candidate,)
+        return max(difflib.SequenceMatcher(None, plain, head).ratio() for head in heads)
+
+    scored = sorted(((likeness(name), name) for name in set(known)), key=lambda item: (-item[0], item[1]))
+    best = scored[0][0] if scored else 0.0
+    return tuple(name for score, name in scored[:3] if score >= 0.65 and score > best - 0.1)
+
+
+def did_you_mean(word: str, known: Sequence[str]) -> str:
+    """Return `did you mean a or b?`, or the list of known names when none is near (all of them up to 30)."""
+    if near := near_names(word, known):
+        return f"did you mean {' or '.join(near)}?"
+    return f"known: {', '.join(known)}" if 0 < len(known) <= 30 else ""
+
+
+def shown(value: object) -> str:
+    """Return a value read from a file as a message shows it: short, on one line, in the file's own words."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        text = value if len(value) <= 40 else value[:37] + "..."
+        return '"' + "".join(sign if sign.isprintable() else "?" for sign in text) + '"'
+    if isinstance(value, Mapping):
+        return "a table"
+    if isinstance(value, list | tuple):
+        return "a list"
+    if isinstance(value, int) and abs(value) >= 10**20:
+        return "a number of more than 20 digits"
+    return str(value)
+
+
+def row_faults(
+    complaints: Iterable[Mapping[str, object]],
+    *,
+    file: str,
+    place: Callable[[tuple[str | int, ...]], str],
+    known: Callable[[tuple[str | int, ...]], Sequence[str]],
+) -> tuple[Fault, ...]:
+    """Turn a row validator's complaints (`ValidationError.errors()`) into faults, in their order.
+
+    `place` names a location in the user's words; `known` gives the keys that the table at a location accepts.
+    """
+    return tuple(_row_fault(complaint, file, place, known) for complaint in complaints)
+
+
+_EXPECTED = {
+    "int_type": "is not a whole number",
+    "int_from_float": "is not a whole number",
+    "float_type": "is not a number",
+    "finite_number": "is not a number",
+    "bool_type": "is not true or false",
+    "string_type": "is not text in quotes",
+    "list_type": "is not a list in brackets",
+    "dict_type": "is not a table",
+    "model_type": "is not a table",
+    "model_attributes_type": "is not a table",
+}
+
+
+def _row_fault(
+    complaint: Mapping[str, object],
+    file: str,
+    place: Callable[[tuple[str | int, ...]], str],
+    known: Callable[[tuple[str | int, ...]], Sequence[str]],
+) -> Fault:
+    location, kind = complaint["loc"], str(complaint["type"])
+    context, value = complaint.get("ctx"), complaint.get("input")
+    assert isinstance(location, tuple)
+    reason = context.get("error") if isinstance(context, Mapping) else None
+    if kind == "value_error" and reason is not None:
+        problem = getattr(reason, "problem", str(reason))
+        return Fault(file=file, place=place(location), problem=problem, cure=getattr(reason, "cure", ""))
+    if kind == "missing":
+        return Fault(file=file, place=place(location), problem="is missing", cure=f"write `{location[-1]} = ...`")
+    if kind == "extra_forbidden":
+        cure = did_you_mean(str(location[-1]), known(location[:-1]))
+        return Fault(
+            file=file, place=place(location[:-1]), problem=f"{shown(str(location[-1]))} is not a known key", cure=cure
+        )
+    problem = f"{shown(value)} {_EXPECTED[kind]}" if kind in _EXPECTED else f"{shown(value)}: {complaint['msg']}"
+    return Fault(file=file, place=place(location), problem=problem)

@@ -1,9 +1,9 @@
 """Lengths as people write them, read exactly; the only place on the planning side that knows how long an inch is.
 
 A length is a bare number in the job's unit, or text: `18 mm`, `1.8 cm`, `23 1/4 in`, `23-1/4"`, `1' 11 3/4"`, `7/8"`,
-with typographic fractions and primes too. Anything that could be read in two ways is refused rather than guessed: decimal
-commas, exponents, fractions of a millimetre, `1 5/4`, `23 - 1/4`. Arithmetic is with exact fractions, so that 23-1/4 in,
-23.25 in and 590.55 mm are one and the same number.
+with typographic fractions and primes too. What could be read in two ways is refused rather than guessed: decimal commas,
+exponents, fractions of a millimetre, `1 5/4`, `23 - 1/4`. Arithmetic is with exact fractions: 23-1/4 in, 23.25 in and
+590.55 mm are one and the same number.
 """
 
 import math
@@ -191,7 +191,9 @@ def _number(match: re.Match[str], text: str, unit: str) -> Fraction:
     if match["whole"] is None:
         return Fraction(over, under)
     if over >= under:
-        raise LengthError(f"{_shown(text)} adds a fraction of one or more", "write whole inches and a fraction below one")
+        raise LengthError(
+            f"{_shown(text)} adds a fraction of one or more", "write whole inches and a fraction below one"
+        )
     return int(match["whole"]) + Fraction(over, under)
 
 
@@ -225,7 +227,7 @@ def _reason(text: str, plain: str) -> LengthError:
     if re.search(r"[0-9] +- *[0-9]|[0-9]- +[0-9]", plain):
         return LengthError(f"{shown} could be a subtraction", 'write a mixed number as "23 1/4" or "23-1/4"')
     if len(re.findall(r"[a-z]+|\"|'", plain)) > 1:
-        return LengthError(f"{shown} has more than one unit", 'write one unit, or feet and inches as 1\' 11 3/4"')
+        return LengthError(f"{shown} has more than one unit", "write one unit, or feet and inches as 1' 11 3/4\"")
     if len(re.findall(r"[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?", plain)) > 1:
         return LengthError(f"{shown} has more than one number", 'write one number, or a mixed one such as "23 1/4"')
     return LengthError(f"{shown} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
