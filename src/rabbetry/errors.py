@@ -1,8 +1,8 @@
 """The one exception a user's mistake raises, and our own geometry complaint.
 
 A wrong input (job, table, post, drawing, program, command line) raises `InputError`: exit status 2, nothing written.
-A fault of a readable job or program is not an exception but a `Finding`: exit status 1. Anything else is our own bug and
-shows a traceback.
+A fault of a readable job or program is not an exception but a `Finding`: exit status 1. Anything else is our own bug
+and shows a traceback.
 """
 
 import difflib
@@ -44,7 +44,9 @@ class GeometryError(ValueError):
 
 
 def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
-    """Return up to three known names that `word` may have been meant for, nearest first; abbreviations count as near."""
+    """Return up to three known names that `word` may stand for, nearest first; abbreviations count as near."""
+    if len(word) > 60:
+        return ()
 
     def likeness(name: str) -> float:
         plain, candidate = word.casefold(), name.casefold()
@@ -53,7 +55,7 @@ def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
 
     scored = sorted(((likeness(name), name) for name in set(known)), key=lambda item: (-item[0], item[1]))
     best = scored[0][0] if scored else 0.0
-    return tuple(name for score, name in scored[:3] if score >= 0.65 and score > best - 0.1)
+    return tuple(name for score, name in scored[:3] if score >= 0.65 and score > best - 0.05)
 
 
 def did_you_mean(word: str, known: Sequence[str]) -> str:
@@ -69,7 +71,8 @@ def shown(value: object) -> str:
         return "true" if value else "false"
     if isinstance(value, str):
         text = value if len(value) <= 40 else value[:37] + "..."
-        return '"' + "".join(sign if sign.isprintable() else "?" for sign in text) + '"'
+        quote = "'" if '"' in text else '"'
+        return quote + "".join(sign if sign.isprintable() else "?" for sign in text) + quote
     if isinstance(value, Mapping):
         return "a table"
     if isinstance(value, list | tuple):

@@ -1,7 +1,7 @@
 """Lengths as people write them, read exactly; the only place on the planning side that knows how long an inch is.
 
 A length is a bare number in the job's unit, or text: `18 mm`, `1.8 cm`, `23 1/4 in`, `23-1/4"`, `1' 11 3/4"`, `7/8"`,
-with typographic fractions and primes too. What could be read in two ways is refused rather than guessed: decimal commas,
+with typographic fractions and primes too. What could be read in two ways is refused, not guessed: decimal commas,
 exponents, fractions of a millimetre, `1 5/4`, `23 - 1/4`. Arithmetic is with exact fractions: 23-1/4 in, 23.25 in and
 590.55 mm are one and the same number.
 """
@@ -10,6 +10,8 @@ import math
 import re
 from dataclasses import dataclass
 from fractions import Fraction
+
+from rabbetry.errors import shown
 
 MM_PER_INCH = 25.4
 """Exact by definition (international inch, 1959)."""
@@ -100,7 +102,7 @@ def read_length(
     if units not in ("mm", "in"):
         raise ValueError(f"units must be 'mm' or 'in', not {units!r}")
     if isinstance(value, bool) or not isinstance(value, str | int | float):
-        raise LengthError(f"{_shown(value)} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
+        raise LengthError(f"{shown(value)} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
     length = _from_text(value, units) if isinstance(value, str) else _from_number(value, units)
     _check_bounds(length, units, above_mm, least_mm, most_mm)
     return length
@@ -142,7 +144,7 @@ def _from_number(value: int | float, units: str) -> Length:
     if isinstance(value, float) and not math.isfinite(value):
         raise LengthError(f"{value} is not a length", "write a number")
     if abs(value) > MAX_LENGTH_MM:
-        raise LengthError(f"{_shown(value)} is longer than any length in a shop", "check the number and its unit")
+        raise LengthError(f"{shown(value)} is longer than any length in a shop", "check the number and its unit")
     # repr gives the shortest decimal that is this float, which is what was written in the file
     exact = Fraction(repr(value)) * _UNIT_MM[units]
     return Length(mm=_float_mm(exact, str(value)), text=str(value))
@@ -153,7 +155,7 @@ def _from_text(value: str, units: str) -> Length:
     if not text:
         raise LengthError("the text is empty", 'write a number or text such as "18 mm" or "23 1/4 in"')
     if len(text) > _MAX_TEXT:
-        raise LengthError(f"{_shown(value)} is too long for a length")
+        raise LengthError(f"{shown(value)} is too long for a length")
     plain = _plain_characters(text)
     if match := _FEET_INCHES.fullmatch(plain):
         return _feet_and_inches(match, text)
@@ -161,7 +163,7 @@ def _from_text(value: str, units: str) -> Length:
         raise _reason(text, plain)
     unit = match["unit"] or units
     if unit not in _UNIT_MM:
-        raise LengthError(f"{_shown(text)} has the unknown unit {unit!r}", "use mm, cm, m, in or ft")
+        raise LengthError(f"{shown(text)} has the unknown unit {unit!r}", "use mm, cm, m, in or ft")
     number = _number(match, text, unit)
     exact = number * _UNIT_MM[unit] * (-1 if match["sign"] else 1)
     improper = match["over"] is not None and match["whole"] is None and number > 1
@@ -183,54 +185,54 @@ def _number(match: re.Match[str], text: str, unit: str) -> Fraction:
     if unit in _METRIC:
         inches = f"{match['whole'] + ' ' if match['whole'] else ''}{match['over']}/{match['under']} in"
         raise LengthError(
-            f"{_shown(text)} is a fraction of a metric unit", f'write a decimal, or "{inches}" if inches are meant'
+            f"{shown(text)} is a fraction of a metric unit", f'write a decimal, or "{inches}" if inches are meant'
         )
     over, under = int(match["over"]), int(match["under"])
     if under == 0:
-        raise LengthError(f"{_shown(text)} divides by zero", "write the fraction again, such as 3/4")
+        raise LengthError(f"{shown(text)} divides by zero", "write the fraction again, such as 3/4")
     if match["whole"] is None:
         return Fraction(over, under)
     if over >= under:
         raise LengthError(
-            f"{_shown(text)} adds a fraction of one or more", "write whole inches and a fraction below one"
+            f"{shown(text)} adds a fraction of one or more", "write whole inches and a fraction below one"
         )
     return int(match["whole"]) + Fraction(over, under)
 
 
 def _feet_and_inches(match: re.Match[str], text: str) -> Length:
     if match["unit"] is None:
-        raise LengthError(f"{_shown(text)} does not say the unit after the feet", "end it with in or an inch mark")
+        raise LengthError(f"{shown(text)} does not say the unit after the feet", "end it with in or an inch mark")
     inches = _number(match, text, "in")
     if inches >= 12:
-        raise LengthError(f"{_shown(text)} has twelve inches or more after the feet", "carry them into the feet")
+        raise LengthError(f"{shown(text)} has twelve inches or more after the feet", "carry them into the feet")
     exact = (int(match["feet"]) * 12 + inches) * _EXACT_MM_PER_INCH * (-1 if match["sign"] else 1)
     return Length(mm=_float_mm(exact, text), text=text, spelt=True)
 
 
 def _float_mm(exact: Fraction, text: str) -> float:
     if abs(exact) > MAX_LENGTH_MM:
-        raise LengthError(f"{_shown(text)} is longer than any length in a shop", "check the number and its unit")
+        raise LengthError(f"{shown(text)} is longer than any length in a shop", "check the number and its unit")
     return float(exact)
 
 
 def _reason(text: str, plain: str) -> LengthError:
     """Say why a text that follows no rule is refused; the first sign that explains it wins."""
-    shown = _shown(text)
+    read = shown(text)
     if "," in plain:
-        return LengthError(f"{shown} has a comma", "write decimals with a point, and no thousands separator")
+        return LengthError(f"{read} has a comma", "write decimals with a point, and no thousands separator")
     if re.fullmatch(r"[+-]?(?:nan|inf|infinity)", plain):
-        return LengthError(f"{shown} is not a length", "write a number")
+        return LengthError(f"{read} is not a length", "write a number")
     if re.search(r"[0-9.]e[+-]?[0-9]", plain):
-        return LengthError(f"{shown} has an exponent", "write the number in full")
+        return LengthError(f"{read} has an exponent", "write the number in full")
     if not any(character in "0123456789" for character in plain):
-        return LengthError(f"{shown} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
+        return LengthError(f"{read} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
     if re.search(r"[0-9] +- *[0-9]|[0-9]- +[0-9]", plain):
-        return LengthError(f"{shown} could be a subtraction", 'write a mixed number as "23 1/4" or "23-1/4"')
+        return LengthError(f"{read} could be a subtraction", 'write a mixed number as "23 1/4" or "23-1/4"')
     if len(re.findall(r"[a-z]+|\"|'", plain)) > 1:
-        return LengthError(f"{shown} has more than one unit", "write one unit, or feet and inches as 1' 11 3/4\"")
+        return LengthError(f"{read} has more than one unit", "write one unit, or feet and inches as 1' 11 3/4\"")
     if len(re.findall(r"[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?", plain)) > 1:
-        return LengthError(f"{shown} has more than one number", 'write one number, or a mixed one such as "23 1/4"')
-    return LengthError(f"{shown} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
+        return LengthError(f"{read} has more than one number", 'write one number, or a mixed one such as "23 1/4"')
+    return LengthError(f"{read} is not a length", 'write a number or text such as "18 mm" or "23 1/4 in"')
 
 
 def _check_bounds(
@@ -284,16 +286,3 @@ def _decimal(value: float, places: int) -> str:
     """Return the number with at most so many decimals, no trailing zeros and never a minus zero."""
     text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
-
-
-def _shown(value: object) -> str:
-    if isinstance(value, str):
-        text = value if len(value) <= 40 else value[:37] + "..."
-        return "the text " + repr(text) if not text.strip() else repr(text).replace("\\'", "'")
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, dict):
-        return "a table"
-    if isinstance(value, list | tuple):
-        return "a list"
-    return "a number of more than 20 digits" if isinstance(value, int) and abs(value) >= 10**20 else str(value)
