@@ -59,6 +59,76 @@ class CodeRow:
 
 
 CODES: dict[str, CodeRow] = {
+    "door-too-low": CodeRow("error", "cabinets", "a door is too low for its hinges"),
+    "door-wide": CodeRow("note", "cabinets", "a single door is wider than is usual"),
+    "drawer-too-deep": CodeRow("error", "cabinets", "a drawer box is longer than the inside depth allows"),
+    "drawer-too-low": CodeRow("error", "cabinets", "a drawer's opening is too low for its box"),
+    "drawer-too-narrow": CodeRow("error", "cabinets", "a drawer box is too narrow for its slides"),
+    "front-left-open": CodeRow("warning", "cabinets", "the drawer fronts of a drawer cabinet do not fill its front"),
+    "fronts-too-high": CodeRow("error", "cabinets", "the fronts of a cabinet do not fit between its bottom and top"),
+    "hinge-moved": CodeRow("note", "cabinets", "a hinge was moved so that its plate stays clear of a dado"),
+    "hole-deep": CodeRow("warning", "cabinets", "a blind hole leaves less wood than is sound"),
+    "no-inside-depth": CodeRow("error", "cabinets", "the depth ordered leaves no room for the parts of the box"),
+    "no-inside-height": CodeRow("error", "cabinets", "the height ordered leaves no room between bottom and top"),
+    "no-inside-width": CodeRow("error", "cabinets", "the width ordered leaves no room between the sides"),
+    "no-room-for-pins": CodeRow("error", "cabinets", "an opening has fewer shelf-pin levels than adjustable shelves"),
+    "no-shelf-opening": CodeRow("error", "cabinets", "shelves are ordered where drawers fill the whole front"),
+    "pins-under-plates": CodeRow("note", "cabinets", "shelf-pin levels were left out where hinge plates sit"),
+    "recess-deep": CodeRow("warning", "cabinets", "a dado, rabbet or groove leaves less wood than is sound"),
+    "recess-through": CodeRow("error", "cabinets", "a recess or blind hole would go right through its panel"),
+    "shelves-left-out": CodeRow("warning", "cabinets", "shelves are ordered in a cabinet whose kind has none"),
+    "shelves-too-many": CodeRow("error", "cabinets", "fixed shelves leave no useful room between them"),
+    "chip-load-high": CodeRow("warning", "feeds", "a tooth takes more than the chart's highest chip load"),
+    "chip-load-rubbing": CodeRow("warning", "feeds", "a tooth takes so little that it rubs and burns"),
+    "chip-load-unknown": CodeRow(
+        "warning", "feeds", "the chip-load table has no row for the material; the lowest of the others is used"
+    ),
+    "compression-pass-raised": CodeRow(
+        "warning", "feeds", "passes were made deeper so that a compression cutter gets past its up-cut tip"
+    ),
+    "compression-pass-shallow": CodeRow(
+        "warning", "feeds", "a compression cutter's pass stays within its up-cut tip: the top face splinters"
+    ),
+    "flute-shorter-than-stock": CodeRow(
+        "note", "feeds", "the cutter's flutes are shorter than the stock is thick: not for through cuts"
+    ),
+    "fit-bore": CodeRow("error", "fit", "a hole meets another hole or a recess, or leaves its panel"),
+    "fit-drawer": CodeRow("error", "fit", "a drawer box does not fit its opening"),
+    "fit-hinge": CodeRow("error", "fit", "hinge-plate holes are not level with the door's hinges"),
+    "fit-interference": CodeRow("error", "fit", "two panels of the box would fill the same space"),
+    "fit-joint": CodeRow("error", "fit", "a recess is wider or narrower than the panel that enters it, plus the clearance"),
+    "fit-outside": CodeRow("error", "fit", "the assembled box differs from the outside size ordered"),
+    "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other"),
+    "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
+    "fit-shelf": CodeRow("error", "fit", "an adjustable shelf does not fit between the sides or on its pins"),
+    "fit-slide": CodeRow("error", "fit", "slide holes are not level with each other or with the drawer"),
+    "compression-shallow": CodeRow(
+        "warning", "operations", "a recess is shallower than the up-cut tip of the compression cutter that cuts it"
+    ),
+    "cut-in-clamp": CodeRow("error", "operations", "a cut, with its margin, enters a clamp's box"),
+    "cut-out-too-narrow": CodeRow("error", "operations", "an opening is narrower than every loaded cutter"),
+    "cutter-missing": CodeRow("error", "operations", "a cutter that a step needs is not loaded or has no feed"),
+    "flute-too-short": CodeRow(
+        "warning", "operations", "a cut goes deeper than the cutter's flutes: its shank rubs or does not fit"
+    ),
+    "hold-too-tall": CodeRow("error", "operations", "tabs or skin are not thinner than the stock"),
+    "hole-too-deep": CodeRow("error", "operations", "a blind hole is as deep as the stock is thick"),
+    "hole-too-small": CodeRow("error", "operations", "a hole is smaller than every loaded cutter"),
+    "notch-too-narrow": CodeRow("error", "operations", "a notch in an outline is narrower than the cutter"),
+    "plunged-end-mill": CodeRow(
+        "warning", "operations", "holes are plunged with an end mill of their own diameter: heat; lift often"
+    ),
+    "recess-neck": CodeRow("warning", "operations", "part of a recess is too narrow for the cutter and stays"),
+    "recess-too-deep": CodeRow("error", "operations", "a recess is as deep as the stock is thick"),
+    "recess-too-narrow": CodeRow("error", "operations", "a recess is narrower than every loaded cutter"),
+    "run-out-in-part": CodeRow(
+        "error", "operations", "the cutter cannot run out past an open edge without entering a part"
+    ),
+    "small-part": CodeRow("warning", "operations", "a part is so small that it needs extra holding"),
+    "tabs-fewer": CodeRow(
+        "warning", "operations", "fewer tabs than asked, so that the last pass still cuts half the way round"
+    ),
+    "through-too-deep": CodeRow("error", "operations", "through cuts bite deeper into the spoilboard than is allowed"),
     "arc-mismatch": CodeRow("note", "reader", "an arc's start and end lie at slightly different distances from its centre"),
     "blank-in-number": CodeRow("warning", "reader", "a blank stands inside a number of the program; controllers read on after it"),
     "block-delete": CodeRow("note", "reader", "the program has lines that begin with a slash; says whether they were carried out"),

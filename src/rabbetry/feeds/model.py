@@ -2,6 +2,8 @@
 
 from dataclasses import dataclass
 
+from rabbetry.findings import Finding
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FeedChoice:
@@ -26,3 +28,11 @@ class FeedChoice:
     power_kw: float
     surface_m_per_min: float
     decided_by: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FeedAdvice:
+    """A choice and what the user must hear about it."""
+
+    choice: FeedChoice
+    findings: tuple[Finding, ...]

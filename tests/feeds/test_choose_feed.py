@@ -1,0 +1,236 @@
+"""Speed and feed of a cutter in a stock, and the limit that decided.
+
+Chip loads: a published chart of solid-carbide router bits, inches per tooth at a depth of one diameter. Shares of it,
+rubbing threshold and plunge share: common practice, no source.
+"""
+
+import dataclasses
+
+import pytest
+
+from rabbetry.errors import InputError
+from rabbetry.feeds.chart import chart_range, depth_factor
+from rabbetry.feeds.choose import choose_feed
+from rabbetry.feeds.model import FeedAdvice
+from rabbetry.shop.model import ChipLoad, Cutter, CutterKind, Machine, Material
+
+INCH = 25.4
+CHART = tuple(
+    ChipLoad(
+        material=material,
+        diameter_mm=size * INCH,
+        low_mm_per_tooth=low * INCH,
+        high_mm_per_tooth=high * INCH,
+        source="published chart",
+    )
+    for material, size, low, high in [
+        ("plywood", 0.125, 0.003, 0.005),
+        ("plywood", 0.25, 0.006, 0.009),
+        ("plywood", 0.375, 0.015, 0.018),
+        ("plywood", 0.5, 0.018, 0.021),
+        ("MDF", 0.125, 0.004, 0.007),
+        ("MDF", 0.25, 0.012, 0.015),
+    ]
+)
+PLYWOOD = Material(name="plywood", cutting_force_n_per_mm2=40.0, density_kg_per_m3=680.0, source="test")
+MACHINE = Machine(
+    name="test",
+    title="Test router",
+    travel_min_mm=(0.0, 0.0, -100.0),
+    travel_max_mm=(1300.0, 1300.0, 0.0),
+    blank_origin_mm=(30.0, 30.0),
+    spoilboard_z_mm=-90.0,
+    bed_mm=(1230.0, 1240.0),
+    max_rate_mm_per_min=(10_000.0, 9_000.0, 1_500.0),
+    acceleration_mm_per_s2=(500.0, 500.0, 300.0),
+    spindle_min_rpm=8_000.0,
+    spindle_max_rpm=24_000.0,
+    spindle_power_kw=2.2,
+    spindle_by_hand=False,
+)
+QUARTER = Cutter(
+    number=1, name="quarter inch", kind=CutterKind.END_MILL, diameter_mm=6.35, flutes=2, flute_length_mm=25.4
+)
+
+
+def _advise(cutter: Cutter = QUARTER, *, thickness_mm: float = 18.0, **machine: object) -> FeedAdvice:
+    return choose_feed(
+        cutter,
+        stock_name="birch 18",
+        material=PLYWOOD,
+        chip_loads=CHART,
+        machine=dataclasses.replace(MACHINE, **machine),  # type: ignore[arg-type]
+        thickness_mm=thickness_mm,
+    )
+
+
+def _codes(advice: FeedAdvice) -> list[str]:
+    return [item.code for item in advice.findings]
+
+
+@pytest.mark.parametrize(
+    ("diameter_in", "low", "high"),
+    [
+        pytest.param(0.25, 0.006, 0.009, id="a row of the chart"),
+        pytest.param(0.1875, 0.0045, 0.007, id="half way between two rows"),
+        pytest.param(0.0625, 0.0015, 0.0025, id="smaller than the chart: in proportion"),
+        pytest.param(0.75, 0.027, 0.0315, id="larger than the chart: in proportion"),
+    ],
+)
+def test_the_chart_is_read_between_and_beyond_its_rows(diameter_in: float, low: float, high: float) -> None:
+    (found_low, found_high), known = chart_range(CHART, "plywood", diameter_in * INCH)
+    assert known
+    assert found_low == pytest.approx(low * INCH, rel=1e-9)
+    assert found_high == pytest.approx(high * INCH, rel=1e-9)
+
+
+def test_a_material_without_a_row_takes_the_most_careful_one_and_says_so() -> None:
+    advice = choose_feed(
+        QUARTER,
+        stock_name="x",
+        material=dataclasses.replace(PLYWOOD, name="bamboo"),
+        chip_loads=CHART,
+        machine=MACHINE,
+        thickness_mm=18.0,
+    )
+    assert advice.choice.chart_low_mm_per_tooth == pytest.approx(0.006 * INCH)
+    assert "chip-load-unknown" in _codes(advice)
+
+
+def test_an_empty_chart_is_a_wrong_input() -> None:
+    with pytest.raises(InputError, match="chip loads: the table is empty; add at least one row"):
+        chart_range((), "plywood", 6.35)
+
+
+@pytest.mark.parametrize(
+    ("chart_in", "diameter_in", "depth_in", "expected_in"),
+    [
+        pytest.param(0.020, 0.5, 1.0, 0.015, id="two diameters deep, the chart's own example"),
+        pytest.param(0.018, 0.375, 1.125, 0.009, id="three diameters deep, the chart's own example"),
+        pytest.param(0.010, 0.25, 0.25, 0.010, id="one diameter deep"),
+        pytest.param(0.010, 0.25, 0.10, 0.010, id="shallower"),
+        pytest.param(0.010, 0.25, 1.25, 0.005, id="deeper than the chart goes"),
+    ],
+)
+def test_deep_passes_take_less_per_tooth(
+    chart_in: float, diameter_in: float, depth_in: float, expected_in: float
+) -> None:
+    assert chart_in * depth_factor(depth_in, diameter_in) == pytest.approx(expected_in, rel=1e-12)
+
+
+def test_the_chart_decides_on_a_machine_that_can() -> None:
+    choice = _advise().choice
+    assert choice.decided_by == "chart"
+    assert choice.chip_load_mm_per_tooth == pytest.approx(0.0075 * INCH / 2)
+    assert choice.feed_mm_per_min == pytest.approx(0.0075 * INCH / 2 * 2 * 18_000)
+    assert choice.plunge_mm_per_min == pytest.approx(choice.feed_mm_per_min / 3)
+    assert choice.pass_mm == pytest.approx(6.35)
+    assert choice.surface_m_per_min == pytest.approx(359.084040)
+    assert choice.power_kw == pytest.approx(40 * 6.35 * 6.35 * choice.feed_mm_per_min / 60e6)
+
+
+def test_thirty_inches_a_minute_rubs() -> None:
+    advice = _advise(max_rate_mm_per_min=(762.0, 762.0, 500.0), spindle_min_rpm=18_000.0)
+    assert advice.choice.chip_load_mm_per_tooth / INCH == pytest.approx(0.0008, abs=5e-5)
+    assert advice.choice.decided_by == "machine"
+    assert "chip-load-rubbing" in _codes(advice)
+
+
+def test_four_hundred_inches_a_minute_are_cut_to_two_hundred_and_the_chip_load_follows() -> None:
+    factor = 400 / (18_000 * 2) / 0.0075
+    uncapped = _advise(chip_load_factor=factor, max_rate_mm_per_min=(20_000.0, 20_000.0, 500.0)).choice
+    assert uncapped.feed_mm_per_min == pytest.approx(400 * INCH)
+    capped = _advise(chip_load_factor=factor, max_rate_mm_per_min=(9_000.0, 200 * INCH, 500.0)).choice
+    assert capped.feed_mm_per_min == pytest.approx(200 * INCH)
+    assert capped.chip_load_mm_per_tooth / INCH == pytest.approx(0.0056, abs=5e-5)
+    assert capped.decided_by == "machine"
+    assert capped.rpm == 18_000.0
+
+
+def test_a_slow_machine_slows_its_spindle_rather_than_rub() -> None:
+    advice = _advise(max_rate_mm_per_min=(800.0, 800.0, 500.0))
+    assert advice.choice.rpm == 8_000.0
+    assert advice.choice.chip_load_mm_per_tooth == pytest.approx(0.05)
+    assert _codes(advice) == []
+
+
+@pytest.mark.parametrize(
+    ("dial", "mark", "rpm"),
+    [
+        pytest.param((("1", 10_000.0), ("2", 17_000.0), ("3", 22_000.0)), "2", 17_000.0, id="nearest mark"),
+        pytest.param((("1", 10_000.0), ("2", 16_000.0), ("3", 20_000.0)), "2", 16_000.0, id="between: the slower"),
+    ],
+)
+def test_a_dial_is_set_to_a_mark_it_has(dial: tuple[tuple[str, float], ...], mark: str, rpm: float) -> None:
+    choice = _advise(spindle_by_hand=True, dial=dial).choice
+    assert (choice.dial, choice.rpm) == (mark, rpm)
+    assert choice.feed_mm_per_min == pytest.approx(choice.chip_load_mm_per_tooth * 2 * rpm)
+
+
+def test_a_spindle_that_cannot_turn_as_fast_decides() -> None:
+    choice = _advise(spindle_max_rpm=12_000.0).choice
+    assert (choice.rpm, choice.decided_by) == (12_000.0, "spindle")
+
+
+def test_a_weak_spindle_feeds_slower() -> None:
+    choice = _advise(spindle_power_kw=0.1).choice
+    assert choice.decided_by == "power"
+    assert choice.power_kw == pytest.approx(0.075)
+    assert choice.pass_mm == pytest.approx(6.35)
+
+
+def test_a_very_weak_spindle_takes_thinner_passes_rather_than_rub() -> None:
+    choice = _advise(spindle_power_kw=0.02).choice
+    assert choice.decided_by == "power"
+    assert choice.chip_load_mm_per_tooth == pytest.approx(0.025)
+    assert choice.pass_mm < 6.35
+    assert choice.power_kw == pytest.approx(0.015)
+
+
+def test_more_than_the_chart_is_an_overload() -> None:
+    assert _codes(_advise(chip_load_factor=1.3)) == ["chip-load-high"]
+
+
+def test_a_drill_goes_down_at_its_chip_load_within_the_z_rate() -> None:
+    drill = Cutter(number=4, name="drill", kind=CutterKind.DRILL, diameter_mm=5.0, flutes=2, flute_length_mm=30.0)
+    free = _advise(drill, max_rate_mm_per_min=(9_000.0, 9_000.0, 3_000.0)).choice
+    assert free.plunge_mm_per_min == pytest.approx(free.chip_load_mm_per_tooth * 2 * 8_000)
+    held = _advise(drill, max_rate_mm_per_min=(9_000.0, 9_000.0, 600.0)).choice
+    assert held.plunge_mm_per_min == 600.0
+    assert held.decided_by == "machine"
+
+
+def test_flutes_shorter_than_the_stock_are_told() -> None:
+    short = dataclasses.replace(QUARTER, flute_length_mm=0.75 * INCH)
+    assert _codes(_advise(short, thickness_mm=INCH)) == ["flute-shorter-than-stock"]
+
+
+COMPRESSION = dataclasses.replace(QUARTER, kind=CutterKind.COMPRESSION, up_cut_length_mm=0.2 * INCH)
+
+
+@pytest.mark.parametrize(
+    ("cutter", "thickness_mm", "codes", "pass_mm"),
+    [
+        pytest.param(COMPRESSION, 17.8562, [], 6.35, id="one diameter gets past the tip"),
+        pytest.param(
+            dataclasses.replace(COMPRESSION, max_pass_mm=0.125 * INCH),
+            17.8562,
+            ["compression-pass-raised"],
+            18.1562 / 3,
+            id="an eighth of an inch is raised over the tip",
+        ),
+        pytest.param(
+            dataclasses.replace(COMPRESSION, up_cut_length_mm=7.0, max_pass_mm=3.175),
+            17.8562,
+            ["compression-pass-shallow"],
+            3.175,
+            id="one diameter is not enough",
+        ),
+    ],
+)
+def test_a_compression_cutter_gets_past_its_up_cut_tip(
+    cutter: Cutter, thickness_mm: float, codes: list[str], pass_mm: float
+) -> None:
+    advice = _advise(cutter, thickness_mm=thickness_mm)
+    assert _codes(advice) == codes
+    assert advice.choice.pass_mm == pytest.approx(pass_mm)
