@@ -5,6 +5,7 @@ Cabinet frame: origin at the front left lower corner of the box at floor level, 
 
 from dataclasses import dataclass
 
+from rabbetry.findings import Finding
 from rabbetry.job.model import CabinetKind, Construction, Grain, Nailer, Stock
 
 
@@ -36,7 +37,7 @@ class Front:
     name: str
     """'door', 'left door', 'right door', 'drawer front 1'..."""
     kind: str
-    """'door' or 'drawer front'."""
+    """'door', 'drawer front', or 'false front' (before a sink, no box behind it)."""
     x_mm: float
     z_mm: float
     width_mm: float
@@ -90,6 +91,48 @@ class Cabinet:
     pin_z_mm: tuple[float, ...]
     """Heights of the shelf-pin rows' holes; empty when there are no adjustable shelves."""
 
+    @property
+    def bottom_z_mm(self) -> float:
+        """Under side of the bottom: on the kick; lifted in a box with a full top; else at the sides' lower ends."""
+        if self.has_kick:
+            return self.construction.kick_height_mm
+        return self.construction.bottom_lift_mm if self.has_top_panel else 0.0
+
+    @property
+    def floor_z_mm(self) -> float:
+        """Upper side of the bottom."""
+        return self.bottom_z_mm + self.stocks.carcass.thickness_mm
+
+    @property
+    def ceiling_z_mm(self) -> float:
+        """Under side of top or flat stretchers; a sink's rails stand on edge and leave the box open to its top."""
+        return self.height_mm - (0.0 if self.has_rails_on_edge else self.stocks.carcass.thickness_mm)
+
+    @property
+    def has_rails_on_edge(self) -> bool:
+        """Whether the stretchers stand on edge, so that a sink can hang between them."""
+        return self.kind is CabinetKind.SINK
+
+    @property
+    def has_nailer(self) -> bool:
+        """Whether a nailer strip is fitted; a sink's rear rail on edge takes the wall screws itself."""
+        return self.nailer is Nailer.TOP and not self.has_rails_on_edge
+
+    @property
+    def inside_width_mm(self) -> float:
+        """Room between the sides, W - 2t; may be negative for an impossible order."""
+        return self.width_mm - 2 * self.stocks.carcass.thickness_mm
+
+    @property
+    def inside_depth_mm(self) -> float:
+        """From the front edge to the front of the back, D - tb; D without a back."""
+        return self.depth_mm - (self.stocks.back.thickness_mm if self.has_back else 0.0)
+
+    @property
+    def seated_length_mm(self) -> float:
+        """Length of a panel seated in both sides, W - 2t + 2d (check value 6.15)."""
+        return self.inside_width_mm + 2 * self.construction.dado_depth_mm
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlainPart:
@@ -101,3 +144,12 @@ class PlainPart:
     width_mm: float
     grain: Grain
     note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resolved:
+    """Every cabinet and plain part of a job with its sizes settled. A cabinet with an error finding is left out."""
+
+    cabinets: tuple[Cabinet, ...]
+    parts: tuple[PlainPart, ...]
+    findings: tuple[Finding, ...]

@@ -56,6 +56,8 @@ class Construction:
     fit_clearance_mm: float = 0.2
     kick_height_mm: float = 100.0
     kick_depth_mm: float = 75.0
+    bottom_lift_mm: float = 18.0
+    """Under side of the bottom above the sides' lower ends, in wall and open cabinets without a kick; 0: a rabbet."""
     stretcher_width_mm: float = 100.0
     nailer_width_mm: float = 100.0
     shelf_side_gap_mm: float = 2.0

@@ -1,0 +1,123 @@
+"""From the job's orders to cabinets with every size settled. Millimetres.
+
+Copies of an order become cabinets of their own, `B1`, `B1-2`, `B1-3`. A cabinet that cannot be made is left out and
+said to be: all errors of all cabinets come back together. Construction by kind: BASE and DRAWERS stand on a toe kick
+under two flat stretchers; SINK has its stretchers on edge, front and rear, so that the sink hangs between them, no
+shelves, and false fronts where drawers are ordered; WALL and OPEN have a full top, WALL no kick.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from rabbetry.cabinets.checks import check_practice, check_size, check_through
+from rabbetry.cabinets.drawers import make_drawers
+from rabbetry.cabinets.fronts import make_fronts
+from rabbetry.cabinets.heights import divide_front, openings_behind
+from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
+from rabbetry.cabinets.shelves import place_fixed_shelves, place_pins
+from rabbetry.findings import Finding, finding, has_error
+from rabbetry.job.model import CabinetKind, CabinetOrder, Job, PartOrder
+
+
+def resolve_cabinets(job: Job) -> Resolved:
+    """Return the job's cabinets and plain parts, in the job's order, copies numbered; and every finding.
+
+    Findings of an order are said once, for its first copy. Raises KeyError when an order names a stock the job lacks.
+    """
+    taken = {order.name for order in job.cabinets} | {part.name for part in job.parts}
+    cabinets: list[Cabinet] = []
+    findings: list[Finding] = []
+    for order in job.cabinets:
+        cabinet, said = _resolve(job, order)
+        findings.extend(said)
+        if cabinet is not None:
+            cabinets.extend(replace(cabinet, name=name) for name in _copies(order.name, order.qty, taken))
+    parts = [part for wanted in job.parts for part in _plain_parts(job, wanted, taken)]
+    return Resolved(cabinets=tuple(cabinets), parts=tuple(parts), findings=tuple(findings))
+
+
+def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Finding, ...]]:
+    cabinet, said = _shell(job, order)
+    findings = [*said, *check_size(cabinet)]
+    if has_error(findings):
+        return None, tuple(findings)
+    bands, said = divide_front(cabinet, order)
+    findings.extend(said)
+    if has_error(said):
+        return None, tuple(findings)
+    cabinet = replace(cabinet, openings=openings_behind(cabinet, bands))
+    # Shelves first: hinges keep clear of their dados; then pins: they keep clear of the hinges' plates.
+    fixed, said = place_fixed_shelves(cabinet, order, cabinet.openings)
+    findings.extend(said)
+    cabinet = replace(cabinet, fixed_shelf_z_mm=fixed)
+    fronts, said = make_fronts(cabinet, order, bands)
+    findings.extend(said)
+    pins, said = place_pins(cabinet, order, cabinet.openings, fronts)
+    findings.extend(said)
+    drawers, said = make_drawers(cabinet, order, cabinet.openings, job.units)
+    findings.extend(said)
+    cabinet = replace(cabinet, fronts=fronts, pin_z_mm=pins, drawers=drawers)
+    through = check_through(cabinet)
+    findings.extend((*through, *(() if through else check_practice(cabinet))))
+    return (None if has_error(findings) else cabinet), tuple(findings)
+
+
+def _shell(job: Job, order: CabinetOrder) -> tuple[Cabinet, tuple[Finding, ...]]:
+    """Return the carcass alone, and what the order asks for that its kind does not have."""
+    has_top = order.kind in (CabinetKind.WALL, CabinetKind.OPEN)
+    has_shelves = order.kind is not CabinetKind.SINK
+    said: list[Finding] = []
+    if not has_shelves and (order.adjustable_shelves or order.fixed_shelves):
+        problem = "a sink cabinet gets no shelves; those ordered are left out"
+        said.append(finding("shelves-left-out", f'cabinet "{order.name}": {problem}'))
+    cabinet = Cabinet(
+        name=order.name,
+        kind=order.kind,
+        width_mm=order.width_mm,
+        height_mm=order.height_mm,
+        depth_mm=order.depth_mm,
+        has_kick=order.kind is not CabinetKind.WALL and order.construction.kick_height_mm > 0,
+        has_top_panel=has_top,
+        has_back=order.back,
+        nailer=order.nailer,
+        stocks=Stocks(
+            carcass=job.stock(order.carcass_stock),
+            back=job.stock(order.back_stock),
+            drawer=job.stock(order.drawer_stock),
+            drawer_bottom=job.stock(order.drawer_bottom_stock),
+            front=job.stock(order.front_stock),
+        ),
+        construction=order.construction,
+        openings=(),
+        fronts=(),
+        cut_fronts=order.slab_doors,
+        drawers=(),
+        fixed_shelf_z_mm=(),
+        adjustable_shelves=order.adjustable_shelves if has_shelves else 0,
+        pin_z_mm=(),
+    )
+    return cabinet, tuple(said)
+
+
+def _copies(name: str, qty: int, taken: set[str]) -> Iterator[str]:
+    """Yield `qty` names: the name itself, then `name-2` and on, passing over names in `taken`; adds them to it."""
+    if qty > 0:
+        yield name
+    number = 2
+    for _ in range(qty - 1):
+        while f"{name}-{number}" in taken:
+            number += 1
+        taken.add(f"{name}-{number}")
+        yield f"{name}-{number}"
+
+
+def _plain_parts(job: Job, order: PartOrder, taken: set[str]) -> Iterator[PlainPart]:
+    for name in _copies(order.name, order.qty, taken):
+        yield PlainPart(
+            name=name,
+            stock=job.stock(order.stock),
+            length_mm=order.length_mm,
+            width_mm=order.width_mm,
+            grain=order.grain,
+            note=order.note,
+        )

@@ -1,0 +1,114 @@
+"""Fixed shelves, and rows of shelf-pin holes for the adjustable ones. Millimetres, cabinet frame."""
+
+import math
+from collections.abc import Sequence
+
+from rabbetry.cabinets.model import Cabinet, Front, Opening
+from rabbetry.findings import Finding, finding
+from rabbetry.job.model import CabinetOrder
+from rabbetry.tolerances import POINT_MM
+
+PIN_WEB_MM = 2.0
+"""Least wood between two holes (common practice, no source)."""
+
+
+def balanced_row(height_mm: float, end_margin_mm: float, pitch_mm: float) -> tuple[float, ...]:
+    """Return hole heights above the lower end of a panel `height_mm` high: as many as fit at `pitch_mm`, with the same
+    distance at both ends, at least `end_margin_mm`. Empty when not even one fits.
+
+    Check values 4.1 (symmetric row): n = floor((H - 2m)/p) + 1, first at (H - p(n - 1))/2.
+    """
+    room = height_mm - 2 * end_margin_mm
+    if room < 0:
+        return ()
+    count = math.floor(room / pitch_mm + POINT_MM) + 1
+    first = (height_mm - pitch_mm * (count - 1)) / 2
+    return tuple(first + pitch_mm * k for k in range(count))
+
+
+def place_fixed_shelves(
+    cabinet: Cabinet, order: CabinetOrder, openings: Sequence[Opening]
+) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
+    """Return the height of each fixed shelf's under side, spread evenly in the opening that is no drawer's."""
+    count = order.fixed_shelves
+    if not count:
+        return (), ()
+    opening = shelf_opening(openings)
+    if opening is None:
+        return (), (_no_opening(cabinet, f"{count} fixed shelves"),)
+    thickness = cabinet.stocks.carcass.thickness_mm
+    clear = (opening.top_z_mm - opening.floor_z_mm - count * thickness) / (count + 1)
+    if clear < _LEAST_CLEAR_MM:
+        message = (
+            f'cabinet "{cabinet.name}": {count} fixed shelves of {thickness:g} mm leave {clear:.2f} mm between them in '
+            f"an opening of {opening.top_z_mm - opening.floor_z_mm:.2f} mm; at least {_LEAST_CLEAR_MM:g} mm is expected"
+        )
+        return (), (finding("shelves-too-many", message),)
+    return tuple(opening.floor_z_mm + clear + k * (clear + thickness) for k in range(count)), ()
+
+
+def place_pins(
+    cabinet: Cabinet, order: CabinetOrder, openings: Sequence[Opening], fronts: Sequence[Front]
+) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
+    """Return the heights of the pin holes, rising: one balanced row in each compartment between the fixed shelves.
+
+    A level that a hinge plate would cover is left out of every row, with a note, so that all rows stay level.
+    `cabinet` must have its fixed shelves.
+    """
+    count = order.adjustable_shelves
+    if not count:
+        return (), ()
+    opening = shelf_opening(openings)
+    if opening is None:
+        return (), (_no_opening(cabinet, f"{count} adjustable shelves"),)
+    c = cabinet.construction
+    levels = [
+        floor + height
+        for floor, top in _compartments(cabinet, opening)
+        for height in balanced_row(top - floor, c.pin_end_margin_mm, c.pin_pitch_mm)
+    ]
+    free = [z for z in levels if not _is_under_plate(cabinet, fronts, z)]
+    if len(free) < count:
+        height = opening.top_z_mm - opening.floor_z_mm
+        message = (
+            f'cabinet "{cabinet.name}": {len(free)} pin levels for {count} adjustable shelves in an opening of '
+            f"{height:.2f} mm with {c.pin_end_margin_mm:g} mm kept free at each end"
+        )
+        return (), (finding("no-room-for-pins", message),)
+    return tuple(free), _left_out(cabinet, len(levels) - len(free))
+
+
+def shelf_opening(openings: Sequence[Opening]) -> Opening | None:
+    """Return the opening that takes shelves: the lowest that is no drawer's, or None."""
+    return next((opening for opening in reversed(openings) if opening.fill != "drawer"), None)
+
+
+_LEAST_CLEAR_MM = 60.0
+"""Less room between two shelves is of no use (common practice, no source)."""
+
+
+def _compartments(cabinet: Cabinet, opening: Opening) -> list[tuple[float, float]]:
+    floors = [opening.floor_z_mm, *(z + cabinet.stocks.carcass.thickness_mm for z in cabinet.fixed_shelf_z_mm)]
+    is_topmost = opening.top_z_mm == cabinet.ceiling_z_mm
+    nailer = cabinet.construction.nailer_width_mm if cabinet.has_nailer and is_topmost else 0.0
+    return list(zip(floors, [*cabinet.fixed_shelf_z_mm, opening.top_z_mm - nailer], strict=True))
+
+
+def _is_under_plate(cabinet: Cabinet, fronts: Sequence[Front], z: float) -> bool:
+    c = cabinet.construction
+    reach = (c.pin_diameter_mm + c.plate_diameter_mm) / 2 + PIN_WEB_MM
+    if abs(c.pin_front_mm - c.plate_front_mm) >= reach:
+        return False
+    return any(abs(z - hinge) < c.plate_spacing_mm / 2 + reach for front in fronts for hinge in front.hinge_z_mm)
+
+
+def _left_out(cabinet: Cabinet, count: int) -> tuple[Finding, ...]:
+    if not count:
+        return ()
+    levels = "level is" if count == 1 else "levels are"
+    message = f'cabinet "{cabinet.name}": {count} shelf-pin {levels} left out where a hinge plate covers the row'
+    return (finding("pins-under-plates", message),)
+
+
+def _no_opening(cabinet: Cabinet, what: str) -> Finding:
+    return finding("no-shelf-opening", f'cabinet "{cabinet.name}": {what} ordered, but drawers fill the whole front')
