@@ -33,7 +33,7 @@ class Values:
         match = _NUMBER.match(self.text, self.at)
         if match:
             self.at = match.end()
-            return bounded(float(match.group()))
+            return bounded(float(match.group()), "program-word")
         start = self.text[self.at : self.at + 1]
         if not start or not (start in "[#+-" or "a" <= start <= "z"):
             raise Refusal("program-syntax", f"{of} has no value")
@@ -116,10 +116,10 @@ class Values:
         return math.degrees(math.atan2(argument, self._bracket()))
 
 
-def bounded(value: float) -> float:
+def bounded(value: float, code: str = "program-expression") -> float:
     """Return the value. Raises Refusal when it is larger than any program needs, or not a number."""
     if not -LARGEST_NUMBER <= value <= LARGEST_NUMBER:
-        raise Refusal("program-expression", f"the value {value:g} is beyond {LARGEST_NUMBER:g}")
+        raise Refusal(code, f"the value {value:g} is beyond {LARGEST_NUMBER:g}")
     return value
 
 

@@ -1,9 +1,9 @@
 """How long a program takes and how far it moves, from its events.
 
-Speeds follow trapezoids: a constant acceleration up, the motion's own speed, a constant one down (rest to rest over D at
-v and a: D/v + v/a, or 2 root(D/a) when v is not reached; kinematics). Speed carries through a junction that turns by less
-than `JUNCTION_DEG`; at a sharper one, and at anything that is not a motion, the machine stands still. Linear in the number
-of events.
+Speeds follow trapezoids: a constant acceleration up, the motion's own speed, a constant one down (rest to rest over D
+at v and a: D/v + v/a, or 2 root(D/a) when v is not reached; kinematics). Speed carries through a junction that turns by
+less than `JUNCTION_DEG`; at a sharper one, and at anything that is not a motion, the machine stands still. Linear in
+the number of events.
 """
 
 import math
