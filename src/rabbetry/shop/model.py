@@ -1,4 +1,4 @@
-"""Records of the shop: machine, cutters, chip loads, sheet goods. Millimetres, minutes, revolutions; read from tables."""
+"""Records of the shop: machine, cutters, chip loads, sheet goods. Millimetres, minutes, revolutions; from tables."""
 
 from dataclasses import dataclass
 from enum import StrEnum
@@ -117,7 +117,7 @@ class Machine:
     """Where to go at the end, blank frame; None: stay."""
     clamps: tuple[Clamp, ...] = ()
     chip_load_factor: float = 0.5
-    """Share of the chart's chip load that this machine's stiffness bears (check values 2.2.3: 1/3 to 2/3 for light ones)."""
+    """Share of the chart's chip load that this machine's stiffness bears (1/3 to 2/3 for light ones: common practice)."""
     source: str = "common practice"
 
     @property
@@ -161,6 +161,20 @@ class SheetGood:
     sheet_across_mm: float
     has_grain: bool
     source: str
+    thinnest_mm: float | None = None
+    """Least and largest thickness that the sheet's standard allows, where one is known."""
+    thickest_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tables:
+    """Every row of the shop's tables after overrides, sorted by name or number; a job chooses from them."""
+
+    machines: tuple[Machine, ...]
+    cutters: tuple[Cutter, ...]
+    chip_loads: tuple[ChipLoad, ...]
+    materials: tuple[Material, ...]
+    sheet_goods: tuple[SheetGood, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
