@@ -19,3 +19,14 @@ FIT_MM = 0.01
 
 DEPTH_MM = 1e-4
 """Two depths nearer than this are one depth: the finest step a metric post writes."""
+
+OFFSET_PROOF_MM = 0.005
+"""An exact ring farther than this from the engine's flattened one is a fault of ours: ten chord errors."""
+
+SMOOTH_MM = 1e-4
+"""Two curves whose ends are nearer than this run on smoothly: a tenth of the finest step of a millimetre post."""
+
+ARC_MISMATCH_MM = 0.002
+ARC_MISMATCH_IN = 0.0002
+"""Largest difference of an arc's radii at its start and its end, in the unit of the program (NISTIR 6556, section 3.5.3.2);
+a controller refuses an arc that misses by more."""

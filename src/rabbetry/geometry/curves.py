@@ -7,6 +7,7 @@ Arcs are kept as arcs from the panel to the program; flattening happens only whe
 import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from rabbetry.errors import GeometryError
 from rabbetry.geometry.points import Point, Transform, Vector
@@ -207,7 +208,7 @@ def chain(segments: Iterable[Segment]) -> Contour:
     parts = tuple(segments)
     if not parts:
         raise GeometryError("a contour needs at least one segment")
-    for before, after in zip(parts, parts[1:], strict=False):
+    for before, after in pairwise(parts):
         if before.end.distance(after.start) > POINT_MM:
             raise GeometryError(f"a contour breaks at ({before.end.x:.4f}, {before.end.y:.4f})")
     return Contour(parts)
