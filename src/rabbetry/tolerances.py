@@ -20,6 +20,9 @@ FIT_MM = 0.01
 DEPTH_MM = 1e-4
 """Two depths nearer than this are one depth: the finest step a metric post writes."""
 
+MOVE_MM = 0.001
+"""A motion shorter than this is not made: the last digit of a millimetre post with three decimals."""
+
 OFFSET_PROOF_MM = 0.005
 """An exact ring farther than this from the engine's flattened one is a fault of ours: ten chord errors."""
 

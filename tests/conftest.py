@@ -1,0 +1,31 @@
+"""Options and fixtures shared by all tests."""
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+GOLDEN = Path(__file__).parent / "golden"
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption(
+        "--rewrite-golden",
+        action="store_true",
+        help="write the golden programs anew; read the difference before committing it",
+    )
+
+
+@pytest.fixture
+def hold_against_golden(request: pytest.FixtureRequest) -> Callable[[str, str, bytes], None]:
+    """Return a function (folder, name, bytes) that compares with tests/golden/<folder>/<name>, byte by byte."""
+
+    def compare(folder: str, name: str, content: bytes) -> None:
+        path = GOLDEN / folder / name
+        if request.config.getoption("--rewrite-golden"):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(content)
+        assert path.is_file(), f"{path} is missing: run pytest --rewrite-golden, read the file, commit it"
+        assert content == path.read_bytes(), f"{path} differs"
+
+    return compare
