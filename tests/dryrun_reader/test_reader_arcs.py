@@ -95,9 +95,10 @@ def test_counter_clockwise_is_seen_from_the_planes_plus_side(lines: str, plane: 
 
 
 def test_a_helix_rises_along_the_planes_normal() -> None:
+    """Section 4.3: in XZ, clockwise goes from +X over +Z to -X and on to -Z."""
     arc = one_arc("G18 G2 X10 Z0 Y4 I5")
     assert arc.centre == (5, 0, 0)
-    assert point_on(arc, 0.5) == pytest.approx((5, 2, 5), abs=EXACT)
+    assert point_on(arc, 0.5) == pytest.approx((5, 2, -5), abs=EXACT)
     assert point_on(arc, 1.0) == pytest.approx(arc.to, abs=EXACT)
 
 

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from rabbetry.dryrun.tolerances import PECK_BACK_IN_MM
+from rabbetry.dryrun.tolerances import MM_PER_INCH, PECK_BACK_IN_MM
 
 
 def _words(letter: str, numbers: str) -> frozenset[str]:
@@ -16,9 +16,7 @@ _REPORT_G = _words(
     " 80 81 82 83 85 86 89 90 91 92 92.1 92.2 92.3 93 94 98 99",
 )
 _REPORT_M = _words("M", "0 1 2 3 4 5 6 7 8 9 30 48 49 60")
-_SMALL_G = _words(
-    "G", "0 1 2 3 4 10 17 18 19 20 21 28 30 40 49 53 54 55 56 57 58 59 61 80 90 91 92 92.1 93 94"
-)
+_SMALL_G = _words("G", "0 1 2 3 4 10 17 18 19 20 21 28 30 40 49 53 54 55 56 57 58 59 61 80 90 91 92 92.1 93 94")
 _SMALL_M = _words("M", "0 1 2 3 4 5 7 8 9 30")
 
 
@@ -112,7 +110,7 @@ SMALL_FIRMWARE = Dialect(
     expressions=False,
     signed_values=False,
     arc_mismatch_mm=0.005,
-    arc_mismatch_in=0.005 / 25.4,
+    arc_mismatch_in=0.005 / MM_PER_INCH,
     arc_mismatch_relative=0.001,
     arc_mismatch_most_mm=0.5,
     unit_before_feed=True,
