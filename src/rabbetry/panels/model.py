@@ -1,9 +1,9 @@
 """Neutral parts: an outline and features cut from one face, and the panel's place in the assembled box. Millimetres.
 
 Panel frame: machined face up, origin at the lower left of the panel's rectangle, x along its length, y along its width;
-depth is positive downward from the machined face. Features lie in that frame. Every closed contour runs counter-clockwise,
-islands too. A recess that is open at an edge has its boundary on the panel's outline there (it is never drawn past it; the
-planner runs the cutter out).
+depth is positive downward from the machined face. Features lie in that frame. Every closed contour runs
+counter-clockwise, islands too. A recess that is open at an edge has its boundary on the panel's outline there (it is
+never drawn past it; the planner runs the cutter out).
 """
 
 from dataclasses import dataclass
@@ -54,9 +54,9 @@ Vec3 = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Place:
-    """Where the panel stands in the assembled box: cabinet-frame position of the panel frame's origin on the machined face,
-    and unit directions of panel x and y. The outward normal of the machined face is x_axis cross y_axis; the panel's body
-    lies on the other side of it."""
+    """Where the panel stands in the assembled box: cabinet-frame position of the panel frame's origin on the machined
+    face, and unit directions of panel x and y. The outward normal of the machined face is x_axis cross y_axis; the
+    panel's body lies on the other side of it."""
 
     origin: Vec3
     x_axis: Vec3

@@ -1,0 +1,66 @@
+"""From a settled cabinet to its panels: the one place that says which panels a box has, and in which order."""
+
+from collections.abc import Iterator
+
+from rabbetry.cabinets.model import Cabinet, PlainPart
+from rabbetry.panels.carcass import carcass_panels
+from rabbetry.panels.drawer import drawer_joints, drawer_panels
+from rabbetry.panels.fronts import front_panels, front_sizes
+from rabbetry.panels.hardware import hardware_lines
+from rabbetry.panels.joints import seats
+from rabbetry.panels.model import Box, Joint, Panel
+from rabbetry.panels.shapes import Rect, notched_rectangle
+from rabbetry.panels.sides import side_panel
+
+
+def compile_cabinet(cabinet: Cabinet) -> Box:
+    """Return the box: sides, carcass, drawer boxes, slab fronts, each placed; its joints, fronts to make, hardware.
+
+    Every panel is machined on one face only. `cabinet` must come from `resolve_cabinets` without an error.
+    """
+    panels = (
+        side_panel(cabinet, "left"),
+        side_panel(cabinet, "right"),
+        *carcass_panels(cabinet),
+        *(panel for drawer in cabinet.drawers for panel in drawer_panels(cabinet, drawer)),
+        *front_panels(cabinet),
+    )
+    return Box(
+        cabinet=cabinet.name,
+        panels=panels,
+        joints=tuple(_joints(cabinet)),
+        fronts=front_sizes(cabinet),
+        hardware=hardware_lines(cabinet, panels),
+    )
+
+
+def compile_part(part: PlainPart) -> Panel:
+    """Return the panel of a part ordered by itself: a rectangle without features or place."""
+    return Panel(
+        id=part.name,
+        cabinet="",
+        role=part.name,
+        stock=part.stock.name,
+        thickness_mm=part.stock.thickness_mm,
+        length_mm=part.length_mm,
+        width_mm=part.width_mm,
+        outline=notched_rectangle(Rect(0.0, 0.0, part.length_mm, part.width_mm)),
+        features=(),
+        grain=part.grain,
+        place=None,
+        face_up="either",
+        note=part.note,
+    )
+
+
+def _joints(cabinet: Cabinet) -> Iterator[Joint]:
+    for hand in ("left", "right"):
+        for seat in seats(cabinet):
+            yield Joint(
+                kind=seat.kind,
+                receiver=f"{cabinet.name} {hand} side",
+                feature=seat.recess.name if seat.recess is not None else "",
+                entering=f"{cabinet.name} {seat.role}",
+            )
+    for drawer in cabinet.drawers:
+        yield from drawer_joints(cabinet, drawer)

@@ -1,0 +1,179 @@
+"""Drawer boxes for undermount slides: two sides, front, back, bottom. Millimetres.
+
+Front and back sit in rabbets at the ends of the sides; the bottom floats in a groove round all four, at the set recess.
+The back is notched at both lower corners, measured from the inside of each side, for the slides' tails. Everything is
+cut from the inside faces, the hook holes right through from there.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from rabbetry.cabinets.model import Cabinet, DrawerBox
+from rabbetry.geometry.points import Point, Transform
+from rabbetry.job.model import Grain, Stock
+from rabbetry.panels import places
+from rabbetry.panels.model import Bore, Feature, Joint, Panel, Place, Recess
+from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle
+
+
+def drawer_panels(cabinet: Cabinet, box: DrawerBox) -> tuple[Panel, ...]:
+    """Return the five panels of a drawer box, placed in its opening with its front flush with the sides' front
+    edges."""
+    return (
+        *_sides(cabinet, box),
+        _front(cabinet, box),
+        _back(cabinet, box),
+        _bottom(cabinet, box),
+    )
+
+
+def drawer_joints(cabinet: Cabinet, box: DrawerBox) -> Iterator[Joint]:
+    """Yield the joints of a drawer box."""
+    own = f"{cabinet.name} {box.name}"
+    for hand in ("left", "right"):
+        for end in ("front", "back"):
+            entering = f"{own} {_END_ROLES[end]}"
+            yield Joint(kind="rabbet", receiver=f"{own} {hand} side", feature=f"{end} rabbet", entering=entering)
+        yield Joint(kind="groove", receiver=f"{own} {hand} side", feature="bottom groove", entering=f"{own} bottom")
+    for end in ("front", "back"):
+        receiver = f"{own} {_END_ROLES[end]}"
+        yield Joint(kind="groove", receiver=receiver, feature="bottom groove", entering=f"{own} bottom")
+
+
+_END_ROLES = {"front": "box front", "back": "back"}
+"""The box's own front is not the drawer front that shows."""
+
+
+def _corner(cabinet: Cabinet, box: DrawerBox) -> tuple[float, float]:
+    """Return x of the box's left outside and z of its lower edge: in mid-opening, half the height allowance up."""
+    x = (cabinet.width_mm - box.outside_width_mm) / 2
+    return x, box.floor_z_mm + cabinet.construction.drawer_height_allowance_mm / 2
+
+
+def _sides(cabinet: Cabinet, box: DrawerBox) -> Iterator[Panel]:
+    """The left side as it lies inside face up has its front end at x = 0; the right one is its mirror image."""
+    c, stock = cabinet.construction, cabinet.stocks.drawer
+    size = (box.length_mm, box.height_mm)
+    reach = stock.thickness_mm + c.fit_clearance_mm / 2
+    ends = (("front", 0.0, reach), ("back", box.length_mm - reach, box.length_mm))
+    features: tuple[Feature, ...] = (
+        *(_rabbet(cabinet, box, end, low, high) for end, low, high in ends),
+        _groove(cabinet, Rect(0.0, 0.0, *size), ()),
+        *_pilots(cabinet, box),
+    )
+    x, z = _corner(cabinet, box)
+    left = places.drawer_left(x, 0.0, z, stock.thickness_mm)
+    yield _panel(cabinet, box, "left side", stock, size, features, left, front="x0")
+    mirror = Transform(-1.0, 0.0, 0.0, 1.0, box.length_mm, 0.0)
+    mirrored = tuple(moved(feature, mirror) for feature in features)
+    right = places.drawer_right(x + box.outside_width_mm - stock.thickness_mm, 0.0, z, box.length_mm)
+    yield _panel(cabinet, box, "right side", stock, size, mirrored, right, front="x1")
+
+
+def _rabbet(cabinet: Cabinet, box: DrawerBox, end: str, low: float, high: float) -> Recess:
+    return Recess(
+        name=f"{end} rabbet",
+        kind="rabbet",
+        outline=notched_rectangle(Rect(low, 0.0, high, box.height_mm)),
+        depth_mm=cabinet.construction.drawer_rabbet_depth_mm,
+    )
+
+
+def _groove(cabinet: Cabinet, panel: Rect, notches: tuple[Rect, ...]) -> Recess:
+    """The bottom's groove, the panel's whole length: open at its ends, which other panels cover."""
+    c = cabinet.construction
+    low = max(0.0, c.drawer_bottom_recess_mm - c.fit_clearance_mm / 2)
+    high = c.drawer_bottom_recess_mm + cabinet.stocks.drawer_bottom.thickness_mm + c.fit_clearance_mm / 2
+    return Recess(
+        name="bottom groove",
+        kind="groove",
+        outline=notched_rectangle(Rect(panel.x0, low, panel.x1, high), notches),
+        depth_mm=c.drawer_groove_depth_mm,
+    )
+
+
+def _pilots(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
+    """Through the middle of both end rabbets, above the bottom's groove."""
+    c, thickness = cabinet.construction, cabinet.stocks.drawer.thickness_mm
+    low = c.drawer_bottom_recess_mm + cabinet.stocks.drawer_bottom.thickness_mm
+    heights = even_row(low, box.height_mm, c.pilot_end_mm, c.pilot_spacing_mm)
+    for end, x in (("front", thickness / 2), ("back", box.length_mm - thickness / 2)):
+        for number, y in enumerate(heights, start=1):
+            yield _through(cabinet, f"{end} pilot {number}", "pilot", Point(x, y), c.pilot_diameter_mm)
+
+
+def _through(cabinet: Cabinet, name: str, purpose: str, centre: Point, diameter: float) -> Bore:
+    depth = cabinet.stocks.drawer.thickness_mm
+    return Bore(name=name, purpose=purpose, centre=centre, diameter_mm=diameter, depth_mm=depth, through=True)
+
+
+def _end_length(cabinet: Cabinet, box: DrawerBox) -> float:
+    """Front and back reach to the floors of both rabbets."""
+    return box.inside_width_mm + 2 * cabinet.construction.drawer_rabbet_depth_mm
+
+
+def _front(cabinet: Cabinet, box: DrawerBox) -> Panel:
+    stock, length = cabinet.stocks.drawer, _end_length(cabinet, box)
+    x, z = (cabinet.width_mm - length) / 2, _corner(cabinet, box)[1]
+    size = (length, box.height_mm)
+    place = places.facing_back(x, 0.0, z, length, stock.thickness_mm)
+    features = (_groove(cabinet, Rect(0.0, 0.0, *size), ()),)
+    return _panel(cabinet, box, _END_ROLES["front"], stock, size, features, place)
+
+
+def _back(cabinet: Cabinet, box: DrawerBox) -> Panel:
+    c, stock, length = cabinet.construction, cabinet.stocks.drawer, _end_length(cabinet, box)
+    x, z = (cabinet.width_mm - length) / 2, _corner(cabinet, box)[1]
+    size = (length, box.height_mm)
+    # The notch is measured from the inside of the drawer's side, and takes the end that sits in the rabbet with it.
+    notch_x = c.drawer_rabbet_depth_mm + c.drawer_notch_width_mm
+    notch_y = c.drawer_notch_height_mm
+    notches = (Rect(0.0, 0.0, notch_x, notch_y), Rect(length - notch_x, 0.0, length, notch_y))
+    hook_x, hook_y = c.drawer_rabbet_depth_mm + c.drawer_hook_in_mm, notch_y + c.drawer_hook_up_mm
+    hooks = (
+        _through(cabinet, f"hook {number}", "rear hook", Point(at, hook_y), c.drawer_hook_diameter_mm)
+        for number, at in enumerate((hook_x, length - hook_x), start=1)
+    )
+    place = places.facing_front(x, box.length_mm - stock.thickness_mm, z)
+    panel = _panel(cabinet, box, "back", stock, size, (_groove(cabinet, Rect(0.0, 0.0, *size), notches), *hooks), place)
+    note = "hook holes are drilled right through from the inside face"
+    return replace(panel, outline=notched_rectangle(Rect(0.0, 0.0, *size), notches), note=note)
+
+
+def _bottom(cabinet: Cabinet, box: DrawerBox) -> Panel:
+    c, stock = cabinet.construction, cabinet.stocks.drawer_bottom
+    grooves = 2 * c.drawer_groove_depth_mm - c.fit_clearance_mm
+    width = box.inside_width_mm + grooves
+    depth = box.length_mm - 2 * cabinet.stocks.drawer.thickness_mm + grooves
+    x, y = (cabinet.width_mm - width) / 2, (box.length_mm - depth) / 2
+    z = _corner(cabinet, box)[1] + c.drawer_bottom_recess_mm
+    place = places.lying(x, y, z, stock.thickness_mm)
+    panel = _panel(cabinet, box, "bottom", stock, (width, depth), (), place, front="y0")
+    return replace(panel, grain=Grain.FREE, face_up="upper face")
+
+
+def _panel(
+    cabinet: Cabinet,
+    box: DrawerBox,
+    role: str,
+    stock: Stock,
+    size: tuple[float, float],
+    features: tuple[Feature, ...],
+    place: Place,
+    *,
+    front: str = "",
+) -> Panel:
+    return Panel(
+        id=f"{cabinet.name} {box.name} {role}",
+        cabinet=cabinet.name,
+        role=f"{box.name} {role}",
+        stock=stock.name,
+        thickness_mm=stock.thickness_mm,
+        length_mm=size[0],
+        width_mm=size[1],
+        outline=notched_rectangle(Rect(0.0, 0.0, *size)),
+        features=features,
+        grain=Grain.ALONG,
+        place=place,
+        front_edge=front,
+    )
