@@ -1,4 +1,4 @@
-"""Whole programs and sessions of the published report, NISTIR 6556: appendix C.1 and table 10."""
+"""Whole programs and the keyboard example of the published report, NISTIR 6556: appendix C.1 and table 10."""
 
 import math
 
@@ -55,10 +55,10 @@ def test_the_engraving_program_keeps_to_its_levels() -> None:
     assert all_moves[-1].to == (81.0, 5.0, 50.0)
 
 
-def test_the_keyboard_session_gives_the_printed_calls() -> None:
+def test_the_keyboard_example_gives_the_printed_calls() -> None:
     """Table 10; the tool length of slot 2 is 1.0 there."""
-    session = ["g1 x3 y1 f20.0", "g2 x[6-[4*3/2]] r 7.01 z0.5", "t2", "m6 g43 h2 (comment)", "m2"]
-    reading = read_well(*session, context=Context(tool_lengths_mm=((2, 1.0),)))
+    typed = ["g1 x3 y1 f20.0", "g2 x[6-[4*3/2]] r 7.01 z0.5", "t2", "m6 g43 h2 (comment)", "m2"]
+    reading = read_well(*typed, context=Context(tool_lengths_mm=((2, 1.0),)))
     feed, arc = motions(reading)
     assert isinstance(feed, Feed)
     assert isinstance(arc, ArcMove)
@@ -70,7 +70,7 @@ def test_the_keyboard_session_gives_the_printed_calls() -> None:
     assert [type(event) for event in of_kind(reading, Spindle, End)] == [End]
 
 
-def test_the_keyboard_session_refuses_the_misspelt_function() -> None:
+def test_the_keyboard_example_refuses_the_misspelt_function() -> None:
     reading = read("f9", "g1 x asim[0.5]")
     assert reading.findings[-1].message == "there is no function 'asim'"
     assert motions(read_well("g1 f9 x[60*asin[0.5]/60] y1 z-0.5"))[0].to == pytest.approx((30, 1, -0.5))
