@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from reader_kit import motions, read
+from reader_kit import motions, read, refusal
 
+from rabbetry.dryrun import interpret, state
 from rabbetry.dryrun.dialects import DIALECTS, LENIENT, Dialect
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.lex import split_lines
@@ -131,3 +132,22 @@ def test_a_plain_program_is_read_fast() -> None:
     reading = read_program(ProgramText(name="p", text=text), LENIENT, Context())
     assert time.perf_counter() - begin < count / 10_000
     assert len(motions(reading)) == count
+
+
+def test_a_text_beyond_the_limit_is_refused_unread(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(interpret, "MOST_CHARACTERS", 10)
+    reading = read("G21", "G0 X1", "M2")
+    assert (reading.events, reading.lines) == ((), 3)
+    assert refusal(reading).message == "the program has 15 characters; more than 10 are not read"
+
+
+@pytest.mark.parametrize("body", ["G1 X1", "N1 G1 X1", "G91 G81 X1 Z-1 R1"])
+def test_a_program_of_too_many_motions_is_refused_where_it_passes_the_limit(
+    monkeypatch: pytest.MonkeyPatch, body: str
+) -> None:
+    monkeypatch.setattr(interpret, "MOST_EVENTS", 12)
+    monkeypatch.setattr(state, "MOST_EVENTS", 12)
+    reading = read("F9 G1 Y1", *[body] * 20, "M2")
+    assert len(reading.events) == 12
+    assert refusal(reading).code == "program-size"
+    assert refusal(reading).where.line == reading.events[-1].line + (0 if "G81" in body else 1)

@@ -190,3 +190,7 @@ def test_a_cycle_without_a_feed_is_refused() -> None:
 )
 def test_a_line_of_endless_motions_is_refused(line: str) -> None:
     assert refusal(read("F1", line)).code == "program-size"
+
+
+def test_a_new_plane_forgets_the_sticky_numbers() -> None:
+    assert refusal(read("F1", "G81 X1 Z-1 R1", "G18 X2 Y-1")).message == "G81 needs R on its first line"

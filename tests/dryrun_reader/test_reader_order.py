@@ -209,3 +209,8 @@ def test_the_trace_is_one_json_object_a_line() -> None:
         '{"line": 10, "op": "flood_off"}',
         '{"line": 10, "op": "end"}',
     ]
+
+
+def test_a_context_has_nine_work_offsets() -> None:
+    with pytest.raises(ValueError, match="1 work offsets; the language has nine"):
+        Context(work_offsets_mm=((0.0, 0.0, 0.0),))

@@ -35,7 +35,7 @@ def read_program(program: ProgramText, dialect: Dialect, context: Context) -> Re
     if len(program.text) > MOST_CHARACTERS:
         message = f"the program has {len(program.text)} characters; more than {MOST_CHARACTERS} are not read"
         state.note("program-size", message, 1)
-        return Reading(events=(), findings=tuple(state.findings), lines=program.text.count("\n") + 1, refused=True)
+        return Reading(events=(), findings=tuple(state.findings), lines=max(1, program.text.count("\n")), refused=True)
     lines = split_lines(program.text)
     refused = False
     number = 0
