@@ -1,8 +1,10 @@
-"""What to remove, with which cutter, in which order. Millimetres, blank frame; depth positive down from the blank's top."""
+"""What to remove, with which cutter, in which order. Millimetres, blank frame; depth positive down from the blank's
+top."""
 
 from dataclasses import dataclass
 
 from rabbetry.feeds.model import FeedChoice
+from rabbetry.findings import Finding
 from rabbetry.geometry.curves import Contour
 from rabbetry.geometry.points import Point
 from rabbetry.shop.model import Cutter
@@ -87,8 +89,17 @@ class Operation:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SheetPlan:
-    """All operations of one sheet in order: inner work of the whole sheet first, profiles last; grouped by cutter so that
-    each cutter is loaded once per group."""
+    """All operations of one sheet in order: inner work of the whole sheet first, profiles last; grouped by cutter so
+    that each cutter is loaded once per group."""
 
     sheet: str
     operations: tuple[Operation, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OperationsPlanned:
+    """The plan of one sheet and what the user must hear about it. What no cutter can make is not in the plan: an error
+    finding names it."""
+
+    plan: SheetPlan
+    findings: tuple[Finding, ...]

@@ -1,0 +1,80 @@
+"""Operations of one sheet: every feature of every panel on it becomes one step, or a finding that says why it cannot.
+
+Knows which cutter, what region, how deep and in what order; does not know the paths of the cutter.
+"""
+
+from collections.abc import Mapping
+
+from rabbetry.feeds.model import FeedChoice
+from rabbetry.findings import Finding, finding
+from rabbetry.geometry.points import Point
+from rabbetry.job.model import Cutting
+from rabbetry.operations.bench import Bench, Placed, Planned, placed
+from rabbetry.operations.bores import plan_bores
+from rabbetry.operations.checks import check_steps
+from rabbetry.operations.choose import choose_profile_cutter
+from rabbetry.operations.model import OperationsPlanned, SheetPlan
+from rabbetry.operations.order import in_order
+from rabbetry.operations.profiles import is_small, plan_cut_out, plan_outline
+from rabbetry.operations.recesses import plan_recess
+from rabbetry.panels.model import Bore, CutOut, Recess
+from rabbetry.sheets.model import Sheet
+from rabbetry.shop.model import Shop
+
+
+def plan_operations(
+    sheet: Sheet, *, shop: Shop, cutting: Cutting, feeds: Mapping[int, FeedChoice]
+) -> OperationsPlanned:
+    """Return the operations of a sheet in cutting order, blank frame, with all findings.
+
+    `feeds` holds the choice for each cutter number in the sheet's stock; a cutter without one is not used. Whatever cannot
+    be cut is left out and told as an error, so an error finding means that the plan must not be run.
+    """
+    bench = Bench(
+        machine=shop.machine,
+        cutting=cutting,
+        feeds=feeds,
+        thickness_mm=sheet.thickness_mm,
+        profile=choose_profile_cutter(shop, cutting, sheet.thickness_mm),
+        cutters=tuple(cutter for cutter in shop.cutters if cutter.number in feeds),
+    )
+    parts = [placed(placement) for placement in sheet.placements]
+    planned = [result for part in parts for result in _plan_part(part, bench)]
+    steps = [step for result in planned for step in result.steps]
+    ordered = in_order(
+        (step.operation for step in steps),
+        places={part.panel.id: _middle(part) for part in parts},
+        small=frozenset(part.panel.id for part in parts if is_small(part.panel, cutting)),
+        profile=bench.profile.number if bench.profile else None,
+    )
+    findings = (
+        *_profile_missing(sheet, bench),
+        *(told for result in planned for told in result.findings),
+        *check_steps(steps, parts, bench),
+    )
+    return OperationsPlanned(plan=SheetPlan(sheet=sheet.id, operations=ordered), findings=findings)
+
+
+def _plan_part(part: Placed, bench: Bench) -> list[Planned]:
+    features = part.panel.features
+    results = [plan_bores(part, [feature for feature in features if isinstance(feature, Bore)], bench)]
+    results += [plan_recess(part, feature, bench) for feature in features if isinstance(feature, Recess)]
+    results += [plan_cut_out(part, feature, bench) for feature in features if isinstance(feature, CutOut)]
+    if bench.profile is not None and bench.profile.number in bench.feeds:
+        results.append(plan_outline(part, bench, bench.profile))
+    return results
+
+
+def _profile_missing(sheet: Sheet, bench: Bench) -> tuple[Finding, ...]:
+    if bench.profile is not None and bench.profile.number in bench.feeds:
+        return ()
+    text = (
+        f"sheet {sheet.id}, {sheet.thickness_mm:.4g} mm thick: no loaded cutter cuts the parts free; "
+        "load an end mill with flutes as long as the stock is thick"
+    )
+    return (finding("cutter-missing", text),)
+
+
+def _middle(part: Placed) -> Point:
+    low_x, low_y, high_x, high_y = part.outline.bounds
+    return Point((low_x + high_x) / 2, (low_y + high_y) / 2)

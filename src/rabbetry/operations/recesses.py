@@ -1,0 +1,153 @@
+"""Dados, rabbets, grooves and pockets: which cutter, which way, and how far past the open edges. Works in the panel
+frame and hands over in the blank frame."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import shapely
+import shapely.affinity
+from shapely.geometry.base import BaseGeometry
+
+from rabbetry.findings import Finding, finding
+from rabbetry.geometry.curves import Contour
+from rabbetry.geometry.points import Point
+from rabbetry.geometry.regions import boundary_lines, region_polygon
+from rabbetry.operations.bench import Bench, Placed, Planned, Step, smallest
+from rabbetry.operations.choose import in_order_of_use, is_as_wide
+from rabbetry.operations.model import CentreLine, Clearing
+from rabbetry.operations.reach import narrowest_mm, neck_left_by
+from rabbetry.operations.run_out import RunOut, run_out
+from rabbetry.operations.slots import centre_path, slot_of
+from rabbetry.panels.model import CutOut, Panel, Recess
+from rabbetry.shop.model import Cutter
+from rabbetry.tolerances import DEPTH_MM, FIT_MM, WIDTH_MM
+
+AROUND_MM = 1000.0
+"""The cutter may go anywhere outside the panel, as far as this; other parts and clamps are checked on the blank."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Way:
+    """One way to cut a recess, panel frame."""
+
+    cutter: Cutter
+    work: CentreLine | Clearing
+    past: RunOut
+    neck: BaseGeometry
+    """What stays because it is too narrow; empty when all goes."""
+
+
+def plan_recess(placed: Placed, recess: Recess, bench: Bench) -> Planned:
+    """Return the step that cuts a recess, or the finding that says why none can."""
+    panel = placed.panel
+    name = f'{panel.id}: {recess.kind} "{recess.name}"'
+    if recess.depth_mm >= bench.thickness_mm - DEPTH_MM:
+        text = f"{name} would be {recess.depth_mm:.4g} mm deep in {bench.thickness_mm:.4g} mm stock"
+        return _refused("recess-too-deep", text + "; make it shallower, or a cut-out", placed, recess)
+    free = _free_ground(panel, recess)
+    ways = [way for cutter in bench.mills if (way := _way(recess, cutter, panel, free)) is not None]
+    if not ways:
+        width = narrowest_mm(recess.outline, recess.islands)
+        text = f"{name} is {width:.4g} mm wide, narrower than every loaded cutter ({smallest(bench.mills)})"
+        return _refused("recess-too-narrow", text + "; load a smaller one or make it wider", placed, recess)
+    way = _best(ways, bench, recess.depth_mm)
+    return Planned(steps=(_step(placed, recess, way, bench),), findings=tuple(_remarks(placed, recess, way, name)))
+
+
+def _free_ground(panel: Panel, recess: Recess) -> BaseGeometry:
+    """Return where the cutter may go besides the recess: off the panel, openings, other recesses at least as deep."""
+    whole = region_polygon(panel.outline)
+    low_x, low_y, high_x, high_y = whole.bounds
+    ground = shapely.box(low_x - AROUND_MM, low_y - AROUND_MM, high_x + AROUND_MM, high_y + AROUND_MM).difference(whole)
+    for other in panel.features:
+        if isinstance(other, CutOut):
+            ground = ground.union(region_polygon(other.outline))
+        elif isinstance(other, Recess) and other is not recess and other.depth_mm >= recess.depth_mm - DEPTH_MM:
+            ground = ground.union(region_polygon(other.outline, other.islands))
+    return ground
+
+
+def _way(recess: Recess, cutter: Cutter, panel: Panel, free: BaseGeometry) -> _Way | None:
+    """Return how `cutter` cuts the recess, or None when it does not go in."""
+    past = run_out(
+        recess.outline,
+        may_enter=free,
+        panel=region_polygon(panel.outline),
+        diameter_mm=cutter.cut_diameter_mm,
+        islands=recess.islands,
+    )
+    slot = None if recess.islands else slot_of(past.outline)
+    relieved = _inside_corners(recess.relieved_corners, past.outline)
+    nothing = shapely.Polygon()
+    if slot is not None and is_as_wide(cutter, slot.width_mm):
+        path = centre_path(slot, cutter.radius_mm, relieved)
+        if path is None:
+            return None
+        return _Way(cutter=cutter, work=CentreLine(path=path, depth_mm=recess.depth_mm), past=past, neck=nothing)
+    clearing = Clearing(
+        region=past.outline, islands=recess.islands, depth_mm=recess.depth_mm, relieved_corners=relieved
+    )
+    if slot is not None and not slot.round_ends:
+        fits = slot.width_mm > cutter.cut_diameter_mm + WIDTH_MM
+        return _Way(cutter=cutter, work=clearing, past=past, neck=nothing) if fits else None
+    neck = neck_left_by(cutter.radius_mm, past.outline, recess.islands)
+    return None if neck is None else _Way(cutter=cutter, work=clearing, past=past, neck=neck)
+
+
+def _inside_corners(relieved: Iterable[Point], outline: Contour) -> tuple[Point, ...]:
+    """Return the relieved corners that are still corners after the run-out."""
+    corners = [segment.start for segment in outline.segments]
+    return tuple(point for point in relieved if any(point.distance(corner) <= FIT_MM for corner in corners))
+
+
+def _best(ways: list[_Way], bench: Bench, depth_mm: float) -> _Way:
+    """Prefer a cutter as wide as the slot, then one that reaches everywhere, in the order of use; else the smallest."""
+    by_number = {way.cutter.number: way for way in ways}
+    order = in_order_of_use((way.cutter for way in ways), profile=bench.profile, depth_mm=depth_mm)
+    ranked = [by_number[cutter.number] for cutter in order]
+    whole = [way for way in ranked if way.neck.is_empty]
+    slots = [way for way in whole if isinstance(way.work, CentreLine)]
+    if slots or whole:
+        return (slots or whole)[0]
+    return min(ranked, key=lambda way: (way.cutter.cut_diameter_mm, way.cutter.number))
+
+
+def _remarks(placed: Placed, recess: Recess, way: _Way, name: str) -> list[Finding]:
+    findings = []
+    if way.past.blocked is not None:
+        at = placed.blank_from_panel(way.past.blocked)
+        text = f"{name} is open at the panel's edge, but cutter {way.cutter.number} has no room to run out there"
+        findings.append(finding("run-out-in-part", text, panel=placed.panel.id, x=at.x, y=at.y))
+    if not way.neck.is_empty:
+        place = way.neck.representative_point()
+        at = placed.blank_from_panel(Point(place.x, place.y))
+        text = f"{name}: {way.neck.area:.0f} mm2 are too narrow for cutter {way.cutter.number} and stay"
+        findings.append(finding("recess-neck", text, panel=placed.panel.id, x=at.x, y=at.y))
+    return findings
+
+
+def _step(placed: Placed, recess: Recess, way: _Way, bench: Bench) -> Step:
+    move = placed.blank_from_panel
+    if isinstance(way.work, CentreLine):
+        path = way.work.path.moved(move)
+        work: CentreLine | Clearing = CentreLine(path=path, depth_mm=recess.depth_mm)
+        ground, reach_mm = boundary_lines((path,)), way.cutter.radius_mm
+    else:
+        region = way.work.region.moved(move)
+        islands = tuple(island.moved(move) for island in way.work.islands)
+        corners = tuple(move(corner) for corner in way.work.relieved_corners)
+        work = Clearing(region=region, islands=islands, depth_mm=recess.depth_mm, relieved_corners=corners)
+        # A relief bites (1 - 1/sqrt 2) of the radius past the corner's walls.
+        ground, reach_mm = region_polygon(region, islands), 0.3 * way.cutter.radius_mm if corners else 0.0
+    to_blank = [move.a, move.b, move.c, move.d, move.tx, move.ty]
+    return Step(
+        operation=bench.operation(placed, recess.name, work, way.cutter),
+        ground=ground,
+        reach_mm=reach_mm,
+        run_out=shapely.affinity.affine_transform(way.past.beyond, to_blank),
+    )
+
+
+def _refused(code: str, message: str, placed: Placed, recess: Recess) -> Planned:
+    at = placed.blank_from_panel(recess.outline.start)
+    return Planned(findings=(finding(code, message, panel=placed.panel.id, x=at.x, y=at.y),))
