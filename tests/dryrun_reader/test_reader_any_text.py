@@ -138,7 +138,7 @@ def test_a_text_beyond_the_limit_is_refused_unread(monkeypatch: pytest.MonkeyPat
     monkeypatch.setattr(interpret, "MOST_CHARACTERS", 10)
     reading = read("G21", "G0 X1", "M2")
     assert (reading.events, reading.lines) == ((), 3)
-    assert refusal(reading).message == "the program has 15 characters; more than 10 are not read"
+    assert refusal(reading).message == "the program has 13 characters; more than 10 are not read"
 
 
 @pytest.mark.parametrize("body", ["G1 X1", "N1 G1 X1", "G91 G81 X1 Z-1 R1"])
