@@ -1,0 +1,148 @@
+"""Drawings of sheets and panels as DXF R2010, millimetres: the only module that knows ezdxf.
+
+Layers say in plain words what they hold; closed polylines carry their arcs as bulges; the same input gives the same bytes.
+"""
+
+import io
+import math
+import re
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from ezdxf import options  # type: ignore[attr-defined]  # public, but not marked as exported
+from ezdxf.document import Drawing
+from ezdxf.enums import TextEntityAlignment
+from ezdxf.filemanagement import new
+from ezdxf.units import MM
+
+from rabbetry.geometry.curves import Arc, Contour, Segment, rectangle
+from rabbetry.geometry.points import Transform
+from rabbetry.page.text import plain
+from rabbetry.panels.model import Bore, CutOut, Feature, Panel
+from rabbetry.sheets.model import Sheet
+
+_METRIC = 1
+_LONG_ARC = 1.5 * math.pi
+"""Arcs longer than this are drawn as two: a bulge grows without bound towards the full circle."""
+_NAME_MM = 20.0
+_COLOURS = {"blank edge": 8, "outline": 7, "cut through": 1, "names": 3, "offcut": 9, "relieved corners": 6}
+_RECESS_COLOUR = 5
+_BORE_COLOUR = 30
+_FORBIDDEN = re.compile(r'[<>/\\":;?*|=`,]')
+
+
+def sheet_dxf(sheet: Sheet) -> str:
+    """Return a sheet's drawing, blank frame: blank edge, panels with features and names, offcuts."""
+    document = _new_document()
+    _outline(document, "blank edge", rectangle(0.0, 0.0, sheet.blank_x_mm, sheet.blank_y_mm))
+    for offcut in sheet.offcuts:
+        _outline(document, "offcut", rectangle(offcut.x_mm, offcut.y_mm, offcut.length_x_mm, offcut.length_y_mm))
+    for placement in sheet.placements:
+        _draw_panel(document, placement.panel, placement.blank_from_panel)
+        wide, high = placement.extent_mm
+        _draw_name(document, placement.panel.id, placement.x_mm, placement.y_mm, wide, high)
+    return _text(document)
+
+
+def panel_dxf(panel: Panel) -> str:
+    """Return one panel's drawing, panel frame: machined face up, origin at the lower left of its rectangle."""
+    document = _new_document()
+    _draw_panel(document, panel, Transform.quarter_turns(0))
+    _draw_name(document, panel.id, 0.0, 0.0, panel.length_mm, panel.width_mm)
+    return _text(document)
+
+
+def layer_of(feature: Feature) -> str:
+    """Return the layer a feature is drawn on: `dado 6.00 deep`, `bore 5.00 x 12.00 deep`, `cut through`."""
+    if isinstance(feature, CutOut):
+        return "cut through"
+    if isinstance(feature, Bore):
+        end = "through" if feature.through else f"x {feature.depth_mm:.2f} deep"
+        return f"bore {feature.diameter_mm:.2f} {end}"
+    return f"{_FORBIDDEN.sub(' ', plain(feature.kind))} {feature.depth_mm:.2f} deep"
+
+
+def _new_document() -> Drawing:
+    with _fixed_meta_data():
+        document = new("R2010", units=MM)
+    document.header["$MEASUREMENT"] = _METRIC
+    return document
+
+
+def _draw_panel(document: Drawing, panel: Panel, move: Transform) -> None:
+    _outline(document, "outline", panel.outline.moved(move))
+    for feature in panel.features:
+        layer = layer_of(feature)
+        if isinstance(feature, Bore):
+            centre = move(feature.centre)
+            _layer(document, layer, _BORE_COLOUR)
+            document.modelspace().add_circle((centre.x, centre.y), feature.diameter_mm / 2, dxfattribs={"layer": layer})
+            continue
+        _outline(document, layer, feature.outline.moved(move))
+        if isinstance(feature, CutOut):
+            continue
+        for island in feature.islands:
+            _outline(document, layer, island.moved(move))
+        for corner in map(move, feature.relieved_corners):
+            _layer(document, "relieved corners")
+            document.modelspace().add_point((corner.x, corner.y), dxfattribs={"layer": "relieved corners"})
+
+
+def _outline(document: Drawing, layer: str, contour: Contour) -> None:
+    _layer(document, layer, _RECESS_COLOUR)
+    vertices = [
+        (piece.start.x, piece.start.y, _bulge(piece)) for segment in contour.segments for piece in _pieces(segment)
+    ]
+    closed = contour.is_closed
+    if not closed:
+        vertices.append((contour.end.x, contour.end.y, 0.0))
+    document.modelspace().add_lwpolyline(vertices, format="xyb", close=closed, dxfattribs={"layer": layer})
+
+
+def _pieces(segment: Segment) -> Iterator[Segment]:
+    if isinstance(segment, Arc) and abs(segment.sweep) > _LONG_ARC:
+        middle = segment.at(0.5)
+        yield Arc(segment.start, middle, segment.centre, segment.turn)
+        yield Arc(middle, segment.end, segment.centre, segment.turn)
+    else:
+        yield segment
+
+
+def _bulge(segment: Segment) -> float:
+    """Return tan(sweep / 4), positive counter-clockwise; 0 for a line (DXF reference, LWPOLYLINE group 42)."""
+    return math.tan(segment.sweep / 4) if isinstance(segment, Arc) else 0.0
+
+
+def _draw_name(document: Drawing, name: str, x: float, y: float, wide: float, high: float) -> None:
+    """Write the panel's id along its longer side, in the middle. `%%` and `^` would be read as codes, so they are spread."""
+    _layer(document, "names")
+    text = plain(name).replace("%%", "% %").replace("^", "^ ")
+    along, across = max(wide, high), min(wide, high)
+    height = min(_NAME_MM, across / 3, along / max(len(text), 1) / 0.8)
+    entity = document.modelspace().add_text(
+        text, height=height, rotation=90.0 if high > wide else 0.0, dxfattribs={"layer": "names"}
+    )
+    entity.set_placement((x + wide / 2, y + high / 2), align=TextEntityAlignment.MIDDLE_CENTER)
+
+
+def _layer(document: Drawing, name: str, colour: int = 7) -> None:
+    if name not in document.layers:
+        document.layers.add(name, color=_COLOURS.get(name, colour))
+
+
+def _text(document: Drawing) -> str:
+        stream = io.StringIO(newline="\n")
+    with _fixed_meta_data():
+        document.write(stream)
+    return stream.getvalue()
+
+
+@contextmanager
+def _fixed_meta_data() -> Iterator[None]:
+    """Let ezdxf put constants in place of time stamps and chance identities while the block runs."""
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
+    try:
+        yield
+    finally:
+        options.write_fixed_meta_data_for_testing = before
