@@ -1,4 +1,4 @@
-"""A small sheet made by hand: a side with a kick notch, a drawer back, a door with cups, a stretcher, a disc; and a page."""
+"""A small sheet made by hand: a side with a kick notch, a drawer back, a door with cups, stretchers, a disc."""
 
 from rabbetry.geometry.curves import Contour, Line, chain, circle, polygon, rectangle
 from rabbetry.geometry.points import Point

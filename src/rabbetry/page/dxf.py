@@ -1,6 +1,7 @@
 """Drawings of sheets and panels as DXF R2010, millimetres: the only module that knows ezdxf.
 
-Layers say in plain words what they hold; closed polylines carry their arcs as bulges; the same input gives the same bytes.
+Layers say in plain words what they hold; closed polylines carry arcs as bulges; the same input gives the same
+bytes.
 """
 
 import io
@@ -114,7 +115,7 @@ def _bulge(segment: Segment) -> float:
 
 
 def _draw_name(document: Drawing, name: str, x: float, y: float, wide: float, high: float) -> None:
-    """Write the panel's id along its longer side, in the middle. `%%` and `^` would be read as codes, so they are spread."""
+    """Write the panel's id along its longer side, in the middle. `%%` and `^` are spread, lest they be read as codes."""
     _layer(document, "names")
     text = plain(name).replace("%%", "% %").replace("^", "^ ")
     along, across = max(wide, high), min(wide, high)
@@ -131,7 +132,7 @@ def _layer(document: Drawing, name: str, colour: int = 7) -> None:
 
 
 def _text(document: Drawing) -> str:
-        stream = io.StringIO(newline="\n")
+    stream = io.StringIO(newline="\n")
     with _fixed_meta_data():
         document.write(stream)
     return stream.getvalue()

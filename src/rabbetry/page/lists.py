@@ -1,7 +1,7 @@
 """The lists a shop works from, as CSV (RFC 4180): cut list, hardware, edge banding.
 
-Dots for decimals whatever the system's language; every row as long as the header; sorted the way a person counts (B2 before
-B10). A text that a spreadsheet would take for a formula gets an apostrophe in front.
+Dots for decimals whatever the system's language; every row as long as the header; sorted the way a person counts (B2
+before B10). A text that a spreadsheet would take for a formula gets an apostrophe in front.
 """
 
 import csv
@@ -22,8 +22,8 @@ _DIGITS = re.compile(r"([0-9]+)")
 Cell = str | int | float
 
 CUT_LIST_HEADER = (
-    "panel", "cabinet", "role", "stock", "thickness mm", "length mm", "width mm", "thickness in", "length in", "width in",
-    "grain", "sheet", "x mm", "y mm", "rotation deg", "face up", "front edge", "banded edges", "note",
+    "panel", "cabinet", "role", "stock", "thickness mm", "length mm", "width mm", "thickness in", "length in",
+    "width in", "grain", "sheet", "x mm", "y mm", "rotation deg", "face up", "front edge", "banded edges", "note",
 )  # fmt: skip
 HARDWARE_HEADER = ("cabinet", "item", "count", "detail", "width mm", "height mm", "width in", "height in")
 EDGE_BANDING_HEADER = ("panel", "cabinet", "stock", "edge", "thickness mm", "length mm", "thickness in", "length in")
@@ -71,7 +71,7 @@ def _cut_list_row(panel: Panel, place: tuple[str, Placement] | None) -> tuple[Ce
 
 
 def hardware_csv(boxes: Iterable[Box]) -> str:
-    """Return what must be bought, one row an item of a cabinet, and the fronts that are made elsewhere with their sizes."""
+    """Return what must be bought, one row an item of a cabinet, and the sizes of fronts that are made elsewhere."""
     rows: list[tuple[Cell, ...]] = []
     for box in sorted(boxes, key=lambda item: (natural_order(item.cabinet), item.cabinet)):
         lines = sorted(box.hardware, key=lambda item: (item.item, item.detail, item.count))
@@ -102,8 +102,8 @@ def edge_banding_csv(panels: Iterable[Panel]) -> str:
 
 
 def edge_length_mm(panel: Panel, edge: str) -> float:
-    """Return how much of the outline lies straight on an edge of the panel's rectangle ('x0', 'x1', 'y0', 'y1'): a notch
-    is not banded. 0 when no straight part lies there."""
+    """Return how much of the outline lies straight on an edge of the panel's rectangle ('x0', 'x1', 'y0', 'y1'): a
+    notch is not banded. 0 when no straight part lies there."""
     at = {"x0": 0.0, "y0": 0.0, "x1": panel.length_mm, "y1": panel.width_mm}[edge]
     axis = edge[0]
     return sum(

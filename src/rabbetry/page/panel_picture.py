@@ -51,7 +51,7 @@ class _Name:
 
 
 def draw_panel(placement: Placement, *, order: int | None, units: str, unit: float, anchors: bool) -> str:
-    """Return the panel's group. `order` is its place among the profile cuts; `anchors` gives the group an id to link to."""
+    """Return the panel's group. `order` is its place among the profile cuts; `anchors` gives the group an id."""
     panel = placement.panel
     move = placement.blank_from_panel
     outline = panel.outline.moved(move)
@@ -176,8 +176,8 @@ def _find_name_place(
     taken: Sequence[Box],
     unit: float,
 ) -> _Name:
-    """Return the largest name, nearest to the middle, that lies inside the outline and off the features. Where no place is
-    free the name stands in the middle, over the features, on a halo."""
+    """Return the largest name, nearest to the middle, that lies inside the outline and off the features. Where no place
+    is free the name stands in the middle, over the features, on a halo."""
     wide, high = placement.extent_mm
     ring = () if _is_rectangle(outline) else outline.flattened(_CHORD_MM)
     uprights = (True, False) if high > 1.7 * wide else (False, True)

@@ -1,4 +1,4 @@
-"""Small pieces of SVG: numbers, escaped text, paths with true arcs. Millimetres; y is turned over here and nowhere else."""
+"""Small pieces of SVG: numbers, escaped text, paths with true arcs. Millimetres; y is turned over in this module."""
 
 import html
 import math
@@ -23,8 +23,8 @@ def escaped(text: str) -> str:
 
 
 def anchor(text: str) -> str:
-    """Return a name for an id or a link, different for different texts: letters and digits stay, a blank becomes `_`, and
-    anything else its code point between dots."""
+    """Return a name for an id or a link, different for different texts: letters and digits stay, a blank becomes `_`,
+    and anything else its code point between dots."""
     return "".join(
         letter
         if letter.isascii() and (letter.isalnum() or letter == "-")
@@ -73,7 +73,7 @@ def line(css: str, a: Point, b: Point) -> str:
 
 
 def words(css: str, at: Point, size: float, text: str, *, anchor_at: str = "middle", upright: bool = False) -> str:
-    """Return one line of text with its base line's `anchor_at` at a point; `upright` turns it to be read from the right."""
+    """Return one line of text with its base line's `anchor_at` at a point; `upright` makes it read upwards."""
     x, y = number(at.x), number(-at.y)
     turn = f' transform="rotate(-90 {x} {y})"' if upright else ""
     return (

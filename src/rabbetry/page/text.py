@@ -92,8 +92,8 @@ def breaks_a_word(text: str, lines: tuple[str, ...]) -> bool:
 def fit(text: str, *, width: float, height: float, largest: float, smallest: float) -> Fitted:
     """Set a one-line text into a box as large as it goes, from `largest` down to `smallest`; all in one unit.
 
-    Words stay whole while a size above `smallest` allows it, unless breaking them lets the text stay at half the largest
-    size. A text too long even at `smallest` ends with an ellipsis.
+    Words stay whole while a size above `smallest` allows it, unless breaking them lets the text stay at half the
+    largest size. A text too long even at `smallest` ends with an ellipsis.
     """
     size = largest
     while size > smallest:
