@@ -1,0 +1,151 @@
+"""Panels as solids standing in the box. Cabinet frame, millimetres.
+
+A body's faces are all parallel to the axes, so everything here is exact: a point belongs to a body when it lies within
+the panel's thickness and outline and outside its recesses and cut-outs. Round holes are not taken out: nothing enters
+them. """
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rabbetry.geometry.curves import Contour
+from rabbetry.geometry.points import Point
+from rabbetry.panels.model import Box, CutOut, Panel, Place, Recess, Vec3
+from rabbetry.tolerances import CHORD_MM, FIT_MM
+
+Corners = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A placed panel: its upright box in the cabinet frame, and its flattened contours in the panel frame."""
+
+    panel: Panel
+    place: Place
+    low: Vec3
+    high: Vec3
+    outline: Corners
+    recesses: tuple[tuple[Corners, tuple[Corners, ...], float], ...]
+    """Outline, islands, depth; a cut-out has the panel's thickness as depth."""
+
+
+def assemble(box: Box) -> dict[str, Body]:
+    """Return the body of every placed panel by the panel's id."""
+    return {panel.id: _body(panel, panel.place) for panel in box.panels if panel.place is not None}
+
+
+def in_panel(place: Place, point: Vec3) -> tuple[float, float, float]:
+    """Return panel x, panel y and depth below the machined face of a point of the cabinet frame."""
+    step = (point[0] - place.origin[0], point[1] - place.origin[1], point[2] - place.origin[2])
+    return _dot(step, place.x_axis), _dot(step, place.y_axis), -_dot(step, place.normal)
+
+
+def box_in_panel(place: Place, low: Vec3, high: Vec3) -> tuple[Vec3, Vec3]:
+    """Return an upright box of the cabinet frame as low and high panel x, panel y and depth."""
+    a, b = in_panel(place, low), in_panel(place, high)
+    return (min(a[0], b[0]), min(a[1], b[1]), min(a[2], b[2])), (max(a[0], b[0]), max(a[1], b[1]), max(a[2], b[2]))
+
+
+def is_wood(body: Body, point: Vec3) -> bool:
+    """Tell whether the point lies in the panel's wood."""
+    x, y, depth = in_panel(body.place, point)
+    if not 0 < depth < body.panel.thickness_mm or not is_inside(body.outline, x, y):
+        return False
+    return not any(
+        depth < cut and is_inside(outline, x, y) and not any(is_inside(island, x, y) for island in islands)
+        for outline, islands, cut in body.recesses
+    )
+
+
+def shared_space(a: Body, b: Body) -> tuple[Vec3, Vec3] | None:
+    """Return the upright box round the space that both panels' wood would fill, or None.
+
+    The two boxes' common part is split at every face of either panel; within a cell nothing changes, so its centre
+    decides. Cells thinner than the fit tolerance are rounding.
+    """
+    low = (max(a.low[0], b.low[0]), max(a.low[1], b.low[1]), max(a.low[2], b.low[2]))
+    high = (min(a.high[0], b.high[0]), min(a.high[1], b.high[1]), min(a.high[2], b.high[2]))
+    if any(top - bottom <= FIT_MM for bottom, top in zip(low, high, strict=True)):
+        return None
+    faces = [*_faces(a), *_faces(b)]
+    xs, ys, zs = (_cells(low[k], high[k], [face[k] for face in faces]) for k in range(3))
+    found = [
+        ((x0, y0, z0), (x1, y1, z1))
+        for x0, x1 in xs
+        for y0, y1 in ys
+        for z0, z1 in zs
+        if _both_wood(a, b, ((x0 + x1) / 2, (y0 + y1) / 2, (z0 + z1) / 2))
+    ]
+    if not found:
+        return None
+    lows, highs = zip(*found, strict=True)
+    return bounds((*lows, *highs))
+
+
+def bounds(points: Sequence[Vec3]) -> tuple[Vec3, Vec3]:
+    """Return the least and greatest x, y and z of the points."""
+    xs, ys, zs = zip(*points, strict=True)
+    return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
+
+
+def _body(panel: Panel, place: Place) -> Body:
+    corners = [
+        place.point(x, y, depth)
+        for x in (0.0, panel.length_mm)
+        for y in (0.0, panel.width_mm)
+        for depth in (0.0, panel.thickness_mm)
+    ]
+    low, high = bounds(corners)
+    return Body(panel, place, low, high, _corners(panel.outline), tuple(_cuts(panel)))
+
+
+def _cuts(panel: Panel) -> Iterator[tuple[Corners, tuple[Corners, ...], float]]:
+    for feature in panel.features:
+        if isinstance(feature, Recess):
+            islands = tuple(_corners(island) for island in feature.islands)
+            yield _corners(feature.outline), islands, feature.depth_mm
+        elif isinstance(feature, CutOut):
+            yield _corners(feature.outline), (), panel.thickness_mm
+
+
+def _corners(contour: Contour) -> Corners:
+    return tuple((point.x, point.y) for point in contour.flattened(CHORD_MM))
+
+
+def _faces(body: Body) -> Iterator[Vec3]:
+    """Yield points that between them lie on every face of the body."""
+    yield body.low
+    yield body.high
+    for x, y in body.outline:
+        yield body.place.point(x, y, 0.0)
+    for outline, islands, depth in body.recesses:
+        for x, y in (*outline, *(corner for island in islands for corner in island)):
+            yield body.place.point(x, y, depth)
+
+
+def _cells(low: float, high: float, faces: Sequence[float]) -> list[tuple[float, float]]:
+    cuts = sorted({low, high, *(face for face in faces if low < face < high)})
+    return [(a, b) for a, b in pairwise(cuts) if b - a > FIT_MM]
+
+
+def _both_wood(a: Body, b: Body, point: Vec3) -> bool:
+    return is_wood(a, point) and is_wood(b, point)
+
+
+def is_inside(corners: Corners, x: float, y: float) -> bool:
+    """Tell whether the point lies in the closed chain of corners: crossings of a ray towards +x, odd or even."""
+    inside = False
+    for k, (x1, y1) in enumerate(corners):
+        x0, y0 = corners[k - 1]
+        if (y0 > y) != (y1 > y) and x < x0 + (y - y0) / (y1 - y0) * (x1 - x0):
+            inside = not inside
+    return inside
+
+
+def _dot(a: Vec3, b: Vec3) -> float:
+    return a[0] * b[0] + a[1] * b[1] + a[2] * b[2]
+
+
+def centre_in_box(place: Place, centre: Point) -> Vec3:
+    """Return the cabinet-frame position of a point on the machined face."""
+    return place.point(centre.x, centre.y, 0.0)
