@@ -115,7 +115,7 @@ def _bulge(segment: Segment) -> float:
 
 
 def _draw_name(document: Drawing, name: str, x: float, y: float, wide: float, high: float) -> None:
-    """Write the panel's id along its longer side, in the middle. `%%` and `^` are spread, lest they be read as codes."""
+    """Write the panel's id along its longer side, in the middle; `%%` and `^` are spread, as they start codes."""
     _layer(document, "names")
     text = plain(name).replace("%%", "% %").replace("^", "^ ")
     along, across = max(wide, high), min(wide, high)

@@ -1,0 +1,139 @@
+"""Labels to print, cut and stick on panels: what it is, how big, from which sheet, which way up, where it goes.
+
+A label is 95 x 43 mm, twelve on a page of A4 or Letter. Every text is fitted to its box here, so that nothing runs over.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+import segno
+from markupsafe import Markup
+
+from rabbetry.geometry.points import Point
+from rabbetry.page.lists import panel_order
+from rabbetry.page.render import render
+from rabbetry.page.svg import line, number, rect
+from rabbetry.page.text import Fitted, fit, plain
+from rabbetry.page.wording import edge_in_words, short_length, short_size
+from rabbetry.panels.model import Joint, Panel
+from rabbetry.sheets.model import Sheet
+
+_PER_PAGE = 12
+_TEXT_WIDTH_MM = 63.0
+_QR_LETTERS = 500
+"""A QR code of 2953 bytes holds five hundred letters of any script with room to spare (ISO/IEC 18004, version 40-L)."""
+_SKETCH_MM = (24.0, 11.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Block:
+    """Lines of one text at one size, millimetres."""
+
+    css: str
+    size_mm: str
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Label:
+    panel: str
+    blocks: tuple[_Block, ...]
+    code: Markup
+    sketch: Markup
+
+
+def labels_html(
+    panels: Iterable[Panel],
+    sheets: Sequence[Sheet],
+    joints: Iterable[Joint],
+    *,
+    job_name: str,
+    units: str,
+    paper: str | None = None,
+) -> str:
+    """Return the label sheet as HTML. Labels come in the order of the sheets and, on a sheet, of its panels; panels that
+    lie on no sheet come last. `paper` is "A4" or "letter"; None: A4 for a millimetre job, Letter for an inch job.
+    """
+    paper = paper or ("A4" if units == "mm" else "letter")
+    if paper not in ("A4", "letter"):
+        raise ValueError(f'paper must be "A4" or "letter", not {paper!r}')
+    place = {item.panel.id: (k, n) for k, sheet in enumerate(sheets) for n, item in enumerate(sheet.placements)}
+    last = (len(sheets), 0)
+    ordered = sorted(panels, key=lambda panel: (place.get(panel.id, last), panel_order(panel)))
+    names = {item.panel.id: sheet.id for sheet in sheets for item in sheet.placements}
+    mates = _mates(joints)
+    labels = [_label(panel, names.get(panel.id, ""), mates.get(panel.id, ()), units) for panel in ordered]
+    pages = [labels[k : k + _PER_PAGE] for k in range(0, len(labels), _PER_PAGE)]
+    return render("labels.html.j2", job_name=plain(job_name), paper=paper, pages=pages, count=len(labels))
+
+
+def _mates(joints: Iterable[Joint]) -> dict[str, tuple[str, ...]]:
+    """Return for each panel what it joins, in words, in the order of the joints."""
+    found: dict[str, list[str]] = {}
+    for joint in joints:
+        into = f"{joint.receiver}, {joint.feature}" if joint.feature else joint.receiver
+        takes = f"{joint.feature} takes {joint.entering}" if joint.feature else f"{joint.entering} butts on it"
+        found.setdefault(joint.entering, []).append(f"sits in {into}" if joint.feature else f"butts on {into}")
+        found.setdefault(joint.receiver, []).append(takes)
+    return {panel: tuple(dict.fromkeys(texts)) for panel, texts in found.items()}
+
+
+def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label:
+    other = "in" if units == "mm" else "mm"
+    whose = [f"cabinet {panel.cabinet}" if panel.cabinet else "", panel.role]
+    facts = [f"{panel.face_up} face up" if panel.face_up else "", _front(panel), panel.note]
+    banded = ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges)
+    joins = "; ".join(mates)
+    rows = (
+        ("name", panel.id, 9.6, 6.0, 1.4),
+        ("size", short_size(panel.length_mm, panel.width_mm, units), 5.4, 4.5, 2.0),
+        ("other", f"{short_size(panel.length_mm, panel.width_mm, other)}, {_thickness(panel, units)}", 3.2, 2.6, 1.6),
+        ("whose", ", ".join(filter(None, whose)), 3.2, 2.6, 1.3),
+        ("sheet", f"sheet {sheet}" if sheet else "on no sheet", 3.4, 2.8, 1.3),
+        ("facts", "; ".join(filter(None, facts)), 4.4, 2.4, 1.1),
+        ("band", f"band {banded}" if banded else "no edge to band", 3.2, 2.4, 1.1),
+        ("joins", joins, 6.2, 2.4, 0.9),
+    )
+    blocks = tuple(_block(*row) for row in rows if row[1])
+    return _Label(panel=plain(panel.id), blocks=blocks, code=_code(panel.id), sketch=_sketch(panel))
+
+
+def _thickness(panel: Panel, units: str) -> str:
+    return f"{short_length(panel.thickness_mm, units)} {units} thick"
+
+
+def _front(panel: Panel) -> str:
+    return f"front is the {edge_in_words(panel, panel.front_edge).removesuffix(' (front)')}" if panel.front_edge else ""
+
+
+def _block(css: str, text: str, height: float, largest: float, smallest: float) -> _Block:
+    fitted: Fitted = fit(plain(text), width=_TEXT_WIDTH_MM, height=height, largest=largest, smallest=smallest)
+    return _Block(css=css, size_mm=number(fitted.size), lines=fitted.lines)
+
+
+def _code(text: str) -> Markup:
+    """Return the QR code of a panel's id, dark on white with the quiet zone the standard asks for."""
+    code = segno.make(plain(text)[:_QR_LETTERS] or "?", micro=False, error="l", boost_error=True)
+    drawing = code.svg_inline(border=4, dark="#000", light="#fff", svgclass="code", lineclass=None, omitsize=True)
+    return Markup(drawing)  # noqa: S704
+
+
+def _sketch(panel: Panel) -> Markup:
+    """Return a small drawing of the panel's rectangle: front edge thick, banded edges dashed beside it."""
+    room_x, room_y = _SKETCH_MM[0] - 4, _SKETCH_MM[1] - 4
+    scale = min(room_x / panel.length_mm, room_y / panel.width_mm)
+    dx, dy = panel.length_mm * scale, panel.width_mm * scale
+    x, y = (_SKETCH_MM[0] - dx) / 2, (_SKETCH_MM[1] - dy) / 2
+    ends = {"x0": ((0, 0), (0, 1)), "x1": ((1, 0), (1, 1)), "y0": ((0, 0), (1, 0)), "y1": ((0, 1), (1, 1))}
+    out = {"x0": (-1, 0), "x1": (1, 0), "y0": (0, -1), "y1": (0, 1)}
+    parts = [rect("board", x, y, dx, dy)]
+    for edge, (a, b) in ends.items():
+        start, end = Point(x + a[0] * dx, y + a[1] * dy), Point(x + b[0] * dx, y + b[1] * dy)
+        if edge == panel.front_edge:
+            parts.append(line("front", start, end))
+        if edge in panel.banded_edges:
+            step = (1.2 * out[edge][0], 1.2 * out[edge][1])
+            moved = (Point(start.x + step[0], start.y + step[1]), Point(end.x + step[0], end.y + step[1]))
+            parts.append(line("banded", *moved))
+    box = f"0 -{number(_SKETCH_MM[1])} {number(_SKETCH_MM[0])} {number(_SKETCH_MM[1])}"
+    return Markup(f'<svg class="sketch" viewBox="{box}" aria-hidden="true">{"".join(parts)}</svg>')  # noqa: S704
