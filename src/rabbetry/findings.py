@@ -59,6 +59,12 @@ class CodeRow:
 
 
 CODES: dict[str, CodeRow] = {
+    "blank-exceeds-sheet": CodeRow("warning", "job", "a blank is larger than the sheet it is said to come from"),
+    "improper-fraction": CodeRow("note", "job", "a length is a fraction above one; a mixed number may be meant"),
+    "odd-size": CodeRow("warning", "job", "a size accepted on request looks like inches in a job in millimetres"),
+    "quantity-zero": CodeRow("note", "job", "a cabinet or part with qty 0 is left out"),
+    "thickness-not-measured": CodeRow("warning", "job", "a stock has only a nominal thickness; joints are cut for that"),
+    "thickness-unusual": CodeRow("warning", "job", "a measured thickness is outside its sheet's standard"),
     "door-too-low": CodeRow("error", "cabinets", "a door is too low for its hinges"),
     "door-wide": CodeRow("note", "cabinets", "a single door is wider than is usual"),
     "drawer-too-deep": CodeRow("error", "cabinets", "a drawer box is longer than the inside depth allows"),
@@ -102,6 +108,9 @@ CODES: dict[str, CodeRow] = {
     "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
     "fit-shelf": CodeRow("error", "fit", "an adjustable shelf does not fit between the sides or on its pins"),
     "fit-slide": CodeRow("error", "fit", "slide holes are not level with each other or with the drawer"),
+    "corner-not-relieved": CodeRow("warning", "motions", "an inside corner that should be square stays round"),
+    "no-room-for-cutter": CodeRow("error", "motions", "the cutter does not fit, or cannot get down without plunging"),
+    "path-not-possible": CodeRow("error", "motions", "no path could be made for an operation"),
     "compression-shallow": CodeRow(
         "warning", "operations", "a recess is shallower than the up-cut tip of the compression cutter that cuts it"
     ),

@@ -6,6 +6,7 @@
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from rabbetry.findings import Finding
 from rabbetry.shop.model import Shop
 
 
@@ -26,7 +27,7 @@ class Grain(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
-    """One pile of blanks of the same sheet good and thickness. Grain runs along blank x when `grain_along_x`, else along y."""
+    """One pile of blanks of one sheet good and thickness. Grain runs along blank x if `grain_along_x`, else along y."""
 
     name: str
     sheet: str
@@ -49,7 +50,7 @@ class Stock:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Construction:
-    """Settings of the joinery; every one may be set for the job and overridden per cabinet. Millimetres (design section 5)."""
+    """Settings of the joinery; every one may be set for the job and overridden per cabinet. Millimetres."""
 
     dado_depth_mm: float = 6.0
     back_rabbet_depth_mm: float = 6.0
@@ -151,7 +152,7 @@ class CabinetOrder:
     back: bool
     nailer: Nailer
     slab_doors: bool
-    """Cut doors and drawer fronts from sheet (with cup bores); False: fronts are made elsewhere, only their sizes are listed."""
+    """Cut doors and drawer fronts from sheet (with cup bores); False: made elsewhere, only their sizes are listed."""
     carcass_stock: str
     back_stock: str
     drawer_stock: str
@@ -219,6 +220,8 @@ class Job:
     parts: tuple[PartOrder, ...]
     echoes: tuple[str, ...] = field(default=())
     """Lengths as read, shown as decimal and fraction, for the report."""
+    notes: tuple[Finding, ...] = field(default=())
+    """Findings made while reading: orders left out, doubtful fractions and sizes. `job_findings` gives all."""
 
     def stock(self, name: str) -> Stock:
         """Return the stock of that name. Raises KeyError."""

@@ -117,7 +117,7 @@ class Machine:
     """Where to go at the end, blank frame; None: stay."""
     clamps: tuple[Clamp, ...] = ()
     chip_load_factor: float = 0.5
-    """Share of the chart's chip load that this machine's stiffness bears (1/3 to 2/3 for light ones: common practice)."""
+    """Share of the chart's chip load that this machine's stiffness bears (light ones 1/3 to 2/3, common practice)."""
     source: str = "common practice"
 
     @property

@@ -170,8 +170,9 @@ def _validate(row: _Merged, merged: Mapping[tuple[str, str], _Merged]) -> tuple[
     if lacking and len(set(row.files.values())) == 1:
         same_kind = sorted(str(other.values["name"]) for other in merged.values() if _is_whole(other, row.kind))
         problem = f"is a new row and lacks {', '.join(lacking)}"
-        name = str(row.values.get("name", ""))
-        cure = did_you_mean(name, same_kind) if name and same_kind else "give them, or correct what names the row"
+        cure = "give them, or correct what names the row"
+        if row.kind not in _KEYS:
+            cure = did_you_mean(str(row.values["name"]), same_kind)
         return (Fault(file=row.file, place=row.label, problem=problem, cure=cure),), None
     try:
         return (), model.model_validate(row.values, context={"units": row.units}).record()  # type: ignore[attr-defined]

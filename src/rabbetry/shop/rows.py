@@ -1,7 +1,7 @@
 """Rows of the shop's tables as they stand in TOML, checked one by one and turned into records.
 
-A length is a bare number in the unit of the table it came from, or text with its own (`"1/4 in"`); rates are lengths per
-minute, accelerations lengths per second squared. Keys are the records' field names without `_mm`.
+A length is a bare number in the unit of the table it came from, or text with its own (`"1/4 in"`); rates are lengths
+per minute, accelerations lengths per second squared. Keys are the records' field names without `_mm`.
 """
 
 import itertools

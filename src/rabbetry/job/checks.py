@@ -1,0 +1,178 @@
+"""What the tables of a job file must agree on among themselves and with the shop's tables.
+
+Works on the file as parsed, not on the checked rows, so that these faults are told in the same run as wrong values.
+What has the wrong kind is passed over here: the row model has said so already.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+
+from rabbetry.errors import Fault, did_you_mean, shown
+from rabbetry.job.fields import stock_name_fault
+from rabbetry.shop.model import Machine, SheetGood, Tables
+from rabbetry.units import LengthError, read_length, show_length
+
+THICKNESS_SHARE = 0.3
+"""A measured thickness further than this share from the nominal one is another sheet or another unit."""
+
+_GROUPS = ("carcass", "back", "drawer", "drawer_bottom", "front")
+
+
+def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) -> tuple[Fault, ...]:
+    """Return a fault for every name that is not there or stands twice, every stock that does not suit its sheet or the
+    machine, and a job that has nothing to make."""
+    found = [
+        *_machine(data, tables),
+        *_cutters(data, tables),
+        *_stocks(data, tables),
+        *_uses(data),
+        *_names(data),
+        *_nothing_to_make(data),
+    ]
+    return tuple(Fault(file=file, place=place, problem=problem, cure=cure) for place, problem, cure in found)
+
+
+Said = Iterator[tuple[str, str, str]]
+"""Place, problem, cure."""
+
+
+def machine_name(data: Mapping[str, object]) -> str | None:
+    """Return the name of the machine the job asks for, or None when it asks for none."""
+    machine = data.get("machine")
+    if isinstance(machine, Mapping):
+        machine = machine.get("name")
+    return machine if isinstance(machine, str) else None
+
+
+def rows_of(data: Mapping[str, object], kind: str) -> Sequence[Mapping[str, object]]:
+    """Return the tables of a list of tables, passing over what is none."""
+    rows = data.get(kind)
+    return [row for row in rows if isinstance(row, Mapping)] if isinstance(rows, list) else []
+
+
+def _machine(data: Mapping[str, object], tables: Tables) -> Said:
+    name = machine_name(data)
+    known = [machine.name for machine in tables.machines]
+    if name is not None and name not in known:
+        yield "machine", f"{shown(name)} is not in the machines table", did_you_mean(name, known)
+
+
+def _cutters(data: Mapping[str, object], tables: Tables) -> Said:
+    numbers = data.get("cutters")
+    if not isinstance(numbers, list):
+        return
+    known = {cutter.number for cutter in tables.cutters} | {row.get("number") for row in rows_of(data, "cutter")}
+    for index, number in enumerate(numbers):
+        if not isinstance(number, int) or isinstance(number, bool):
+            continue
+        if number in numbers[:index]:
+            yield "cutters", f"{shown(number)} stands twice", "name each cutter once"
+        elif number not in known:
+            cure = f"known: {', '.join(f'{cutter.number} ({cutter.name})' for cutter in tables.cutters)}"
+            yield "cutters", f"there is no cutter {shown(number)}", cure
+    cutting = data.get("cutting")
+    profile = cutting.get("profile_cutter") if isinstance(cutting, Mapping) else None
+    if isinstance(profile, int) and profile not in numbers:
+        yield (
+            "[cutting], profile_cutter",
+            f"cutter {shown(profile)} is not among cutters",
+            "add it there, or take another",
+        )
+
+
+def _stocks(data: Mapping[str, object], tables: Tables) -> Said:
+    goods = {good.name: good for good in tables.sheet_goods}
+    machine = next((row for row in tables.machines if row.name == machine_name(data)), None)
+    units = "in" if data.get("units") == "in" else "mm"
+    for name, row in _stock_rows(data).items():
+        place = f"stock {shown(name)}"
+        if fault := stock_name_fault(name):
+            yield place, fault, "the name becomes part of file names"
+        sheet = row.get("sheet")
+        if isinstance(sheet, str) and sheet not in goods:
+            yield f"{place}, sheet", f"{shown(sheet)} is not in the sheet-goods table", did_you_mean(sheet, list(goods))
+        elif isinstance(sheet, str) and "thickness" in row:
+            yield from _thickness(f"{place}, thickness", row["thickness"], units, goods[sheet])
+        if machine is not None:
+            yield from _blank(f"{place}, blank", row.get("blank"), units, machine)
+
+
+def _thickness(place: str, value: object, units: str, good: SheetGood) -> Said:
+    measured = _mm(value, units)
+    if measured is None or abs(measured - good.nominal_mm) <= good.nominal_mm * THICKNESS_SHARE:
+        return
+    nominal = show_length(good.nominal_mm, units)
+    other = "in" if units == "mm" else "mm"
+    in_other = _mm(value, other) if isinstance(value, int | float) else None
+    means = in_other is not None and abs(in_other - good.nominal_mm) <= good.nominal_mm * THICKNESS_SHARE
+    cure = f'did you mean "{value} {other}"?' if means else "measure again, or name another sheet"
+    yield place, f"{shown(value)} is far from the {nominal} of sheet {shown(good.name)}", cure
+
+
+def _blank(place: str, value: object, units: str, machine: Machine) -> Said:
+    if not isinstance(value, list) or len(value) != 2:
+        return
+    for axis, size, bed_mm in zip("xy", value, machine.bed_mm, strict=True):
+        size_mm = _mm(size, units)
+        if size_mm is not None and size_mm > bed_mm:
+            over = show_length(size_mm - bed_mm, units)
+            problem = f"{shown(size)} along {axis} is {over} more than the bed of machine {shown(machine.name)} holds"
+            yield place, problem, f"break the sheet down to {show_length(bed_mm, units)} or less"
+
+
+def _uses(data: Mapping[str, object]) -> Said:
+    stocks = list(_stock_rows(data))
+    use = data.get("use")
+    places: list[tuple[str, object]] = [("[use]", use)]
+    places += [(f"cabinet {shown(row.get('name', ''))}, stocks", row.get("stocks")) for row in rows_of(data, "cabinet")]
+    for place, table in places:
+        for group in _GROUPS:
+            name = table.get(group) if isinstance(table, Mapping) else None
+            if isinstance(name, str) and name not in stocks:
+                yield f"{place}, {group}", f"there is no stock {shown(name)}", did_you_mean(name, stocks)
+    for row in rows_of(data, "part"):
+        name = row.get("stock")
+        if isinstance(name, str) and name not in stocks:
+            place = f"part {shown(row.get('name', ''))}, stock"
+            yield place, f"there is no stock {shown(name)}", did_you_mean(name, stocks)
+    has_carcass = isinstance(use, Mapping) and "carcass" in use
+    if len(stocks) > 1 and not has_carcass and rows_of(data, "cabinet"):
+        yield "[use], carcass", "is missing", f"name the stock for carcasses: {', '.join(stocks)}"
+
+
+def _names(data: Mapping[str, object]) -> Said:
+    """Labels must tell parts apart at a glance: names that differ in capitals or blanks alone count as alike."""
+    first: dict[str, str] = {}
+    for kind in ("cabinet", "part"):
+        for row in rows_of(data, kind):
+            name = row.get("name")
+            if not isinstance(name, str):
+                continue
+            key = " ".join(name.casefold().split())
+            if key in first:
+                yield f"{kind} {shown(name)}", f"has the same name as {first[key]}", "give each a name of its own"
+            first.setdefault(key, f"{kind} {shown(name)}")
+
+
+def _nothing_to_make(data: Mapping[str, object]) -> Said:
+    kinds = [data.get(kind, []) for kind in ("cabinet", "part")]
+    if any(not isinstance(rows, list) for rows in kinds):
+        return
+    orders = [row for rows in kinds if isinstance(rows, list) for row in rows]
+    if not orders:
+        yield "", "the job has no cabinets and no parts", "add a [[cabinet]] or a [[part]]"
+    elif all(isinstance(row, Mapping) and row.get("qty") == 0 for row in orders):
+        yield "", "every cabinet and part has qty 0, so nothing is left to make", "set a qty of 1 or more"
+
+
+def _stock_rows(data: Mapping[str, object]) -> Mapping[str, Mapping[str, object]]:
+    stocks = data.get("stock")
+    if not isinstance(stocks, Mapping):
+        return {}
+    return {str(name): row for name, row in stocks.items() if isinstance(row, Mapping)}
+
+
+def _mm(value: object, units: str) -> float | None:
+    try:
+        return read_length(value, units).mm
+    except LengthError:
+        return None

@@ -1,0 +1,195 @@
+"""From the checked rows of a job file to the job's records: defaults by unit and kind, stocks by name, millimetres."""
+
+from dataclasses import replace
+
+from rabbetry.job.fields import Row
+from rabbetry.job.model import (
+    CabinetKind,
+    CabinetOrder,
+    Construction,
+    Cutting,
+    Grain,
+    Hold,
+    Job,
+    Nailer,
+    PartOrder,
+    Stock,
+    Units,
+)
+from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, PartRow, StockRow, UseRow
+from rabbetry.job.settings import SETTINGS, default_construction
+from rabbetry.shop.model import Clamp, Shop, Tables
+from rabbetry.units import Length, read_length
+
+_Default = dict[Units, str | int]
+
+_TALL: _Default = {Units.MM: 876, Units.INCH: "34 1/2"}
+_DEEP: _Default = {Units.MM: 580, Units.INCH: "23 1/4"}
+_HUNG_TALL: _Default = {Units.MM: 720, Units.INCH: "30"}
+_HUNG_DEEP: _Default = {Units.MM: 320, Units.INCH: "12"}
+_TRIM: _Default = {Units.MM: 10, Units.INCH: "3/8"}
+_TOP_DRAWER: _Default = {Units.MM: 157, Units.INCH: "6"}
+"""Front of a drawer above doors: 5 x 32 - 3 mm in the 32 mm system, or 6 in (common practice)."""
+_ONE_DOOR: _Default = {Units.MM: 600, Units.INCH: "24"}
+"""Widest cabinet with a single door (common practice)."""
+
+_HUNG = (CabinetKind.WALL, CabinetKind.OPEN)
+_WITHOUT_DOORS = (CabinetKind.DRAWERS, CabinetKind.OPEN)
+_SHELVES = {CabinetKind.BASE: 1, CabinetKind.WALL: 2, CabinetKind.OPEN: 2}
+
+
+def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
+    """Return the job without its echoes and findings. The rows agree with each other and with the tables."""
+    units = Units(row.units)
+    construction = with_settings(default_construction(units), row.construction)
+    stocks = tuple(_stock(name, stock, units, tables) for name, stock in row.stock.items())
+    return Job(
+        name=row.name,
+        file=file,
+        units=units,
+        post=row.post,
+        shop=_shop(row, tables),
+        stocks=stocks,
+        cutting=_cutting(row.cutting),
+        cabinets=tuple(
+            _cabinet(cabinet, units=units, construction=construction, use=row.use, stocks=stocks)
+            for cabinet in row.cabinet
+            if cabinet.qty
+        ),
+        parts=tuple(_part(part) for part in row.part if part.qty),
+    )
+
+
+def with_settings(construction: Construction, row: Row | None) -> Construction:
+    """Return the construction with the settings that the row gives."""
+    changes: dict[str, float] = {}
+    for setting in SETTINGS:
+        value = getattr(row, setting.key, None)
+        if isinstance(value, Length):
+            changes[setting.field] = value.mm
+    return replace(construction, **changes)
+
+
+def _stock(name: str, row: StockRow, units: Units, tables: Tables) -> Stock:
+    good = next(good for good in tables.sheet_goods if good.name == row.sheet)
+    blank_x, blank_y = row.blank
+    return Stock(
+        name=name,
+        sheet=good.name,
+        material=good.material,
+        nominal_mm=good.nominal_mm,
+        measured_mm=row.thickness.mm if row.thickness else None,
+        blank_x_mm=blank_x.mm,
+        blank_y_mm=blank_y.mm,
+        has_grain=good.has_grain,
+        grain_along_x=row.grain_along == "x",
+        trim_mm=_mm(row.trim, _TRIM[units], units),
+    )
+
+
+def _shop(row: JobBase, tables: Tables) -> Shop:
+    machine = next(machine for machine in tables.machines if machine.name == row.machine)
+    return Shop(
+        machine=replace(machine, clamps=(*machine.clamps, *(_clamp(clamp) for clamp in row.clamp))),
+        cutters=tuple(cutter for cutter in tables.cutters if cutter.number in row.cutters),
+        chip_loads=tables.chip_loads,
+        materials=tables.materials,
+        sheet_goods=tables.sheet_goods,
+    )
+
+
+def _clamp(row: ClampRow) -> Clamp:
+    return Clamp(
+        name=row.name,
+        x_mm=row.x.mm,
+        y_mm=row.y.mm,
+        length_x_mm=row.length_x.mm,
+        length_y_mm=row.length_y.mm,
+        height_mm=row.height.mm,
+    )
+
+
+def _cutting(row: CuttingRow) -> Cutting:
+    default = Cutting()
+    return Cutting(
+        spacing_mm=row.spacing.mm if row.spacing else None,
+        web_mm=row.web.mm if row.web else default.web_mm,
+        direction=row.direction,
+        hold=Hold(row.hold),
+        tab_length_mm=row.tab_length.mm if row.tab_length else default.tab_length_mm,
+        tab_height_mm=row.tab_height.mm if row.tab_height else default.tab_height_mm,
+        tab_spacing_mm=row.tab_spacing.mm if row.tab_spacing else default.tab_spacing_mm,
+        skin_mm=row.skin.mm if row.skin else default.skin_mm,
+        ramp_deg=float(row.ramp_deg),
+        stepover=float(row.stepover),
+        profile_cutter=row.profile_cutter,
+        small_part_mm=row.small_part.mm if row.small_part else default.small_part_mm,
+    )
+
+
+def _cabinet(
+    row: CabinetBase, *, units: Units, construction: Construction, use: UseRow, stocks: tuple[Stock, ...]
+) -> CabinetOrder:
+    kind = CabinetKind(row.kind)
+    hung = kind in _HUNG
+    own = row.stocks or UseRow()
+    # A cabinet's own carcass stock is for its carcass alone: what follows carcass in [use] goes on following [use].
+    carcass = use.carcass or stocks[0].name
+    back = use.back or carcass
+    doors = _doors(row, kind, units)
+    nailer = row.nailer or (Nailer.TOP if kind is CabinetKind.WALL else Nailer.NONE)
+    return CabinetOrder(
+        name=row.name,
+        kind=kind,
+        qty=row.qty,
+        width_mm=row.width.mm,
+        height_mm=_mm(row.height, (_HUNG_TALL if hung else _TALL)[units], units),
+        depth_mm=_mm(row.depth, (_HUNG_DEEP if hung else _DEEP)[units], units),
+        doors=doors,
+        hinge=row.hinge,
+        drawer_front_heights_mm=_front_heights(row, kind, units, doors),
+        drawer_length_mm=row.drawer_length.mm if row.drawer_length else None,
+        fixed_shelves=row.fixed_shelves,
+        adjustable_shelves=_SHELVES.get(kind, 0) if row.adjustable_shelves is None else row.adjustable_shelves,
+        back=row.back,
+        nailer=Nailer(nailer),
+        slab_doors=row.slab_doors,
+        carcass_stock=own.carcass or carcass,
+        back_stock=own.back or back,
+        drawer_stock=own.drawer or use.drawer or carcass,
+        drawer_bottom_stock=own.drawer_bottom or use.drawer_bottom or back,
+        front_stock=own.front or use.front or carcass,
+        construction=with_settings(construction, row),
+    )
+
+
+def _doors(row: CabinetBase, kind: CabinetKind, units: Units) -> int:
+    if row.doors is not None:
+        return row.doors
+    if kind in _WITHOUT_DOORS:
+        return 0
+    return 1 if row.width.mm <= _mm(None, _ONE_DOOR[units], units) else 2
+
+
+def _front_heights(row: CabinetBase, kind: CabinetKind, units: Units, doors: int) -> tuple[float, ...]:
+    """Return the drawer fronts' heights; 0 is an equal share of what is left, and above doors that would be all."""
+    if row.drawers is None:
+        return (0.0, 0.0, 0.0) if kind is CabinetKind.DRAWERS else ()
+    share = _mm(None, _TOP_DRAWER[units], units) if doors else 0.0
+    return tuple(share if height is None else height.mm for height in row.drawers)
+
+
+def _part(row: PartRow) -> PartOrder:
+    return PartOrder(
+        name=row.name,
+        qty=row.qty,
+        stock=row.stock,
+        length_mm=row.length.mm,
+        width_mm=row.width.mm,
+        grain=Grain(row.grain),
+        note=row.note,
+    )
+
+
+def _mm(given: Length | None, default: str | int, units: Units) -> float:
+    return (given or read_length(default, units)).mm

@@ -1,0 +1,127 @@
+"""The job file: TOML text to a `Job`, or every fault of the file at once."""
+
+import re
+import tomllib
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from pydantic import ValidationError
+
+from rabbetry.errors import Fault, InputError, row_faults
+from rabbetry.findings import Finding, finding
+from rabbetry.job.checks import check_agreement
+from rabbetry.job.fields import ODD_DEPTH_MM, ODD_HEIGHT_MM, ODD_PART_MM, ODD_WIDTH_MM, Row, is_odd
+from rabbetry.job.model import Job
+from rabbetry.job.orders import job_from_rows
+from rabbetry.job.places import Location, lengths_in, place_of
+from rabbetry.job.rows import (
+    CabinetRow,
+    ClampRow,
+    ConstructionRow,
+    CuttingRow,
+    JobBase,
+    JobRow,
+    PartRow,
+    StockRow,
+    UseRow,
+)
+from rabbetry.shop.model import Tables
+from rabbetry.units import Length
+
+MAX_JOB_SIGNS = 1_000_000
+"""A job of 500 cabinets with every key written out is a tenth of this."""
+
+_TABLES: dict[str, type[Row]] = {
+    "stock": StockRow,
+    "use": UseRow,
+    "construction": ConstructionRow,
+    "cutting": CuttingRow,
+    "cabinet": CabinetRow,
+    "part": PartRow,
+    "clamp": ClampRow,
+    "stocks": UseRow,
+}
+_ODD_MM = {
+    ("cabinet", "width"): ODD_WIDTH_MM,
+    ("cabinet", "height"): ODD_HEIGHT_MM,
+    ("cabinet", "depth"): ODD_DEPTH_MM,
+    ("part", "length"): ODD_PART_MM,
+    ("part", "width"): ODD_PART_MM,
+}
+
+
+def read_overrides(text: str, *, file: str) -> Mapping[str, object]:
+    """Return the parsed job file, for `read_tables` to take the shop's rows from. Raises InputError if not TOML."""
+    return _parse(text, file)
+
+
+def own_tables_name(text: str, *, file: str) -> str:
+    """Return the file of shop tables that the job names, or "" when it names none. Raises InputError if not TOML."""
+    name = _parse(text, file).get("tables", "")
+    return name.strip() if isinstance(name, str) else ""
+
+
+def read_job(text: str, *, file: str, tables: Tables) -> Job:
+    """Return the job that the text describes, lengths in millimetres. Raises InputError with all faults of the file."""
+    data = _parse(text, file)
+    units = "in" if data.get("units") == "in" else "mm"
+    odd = data.get("accept_odd_sizes") is True
+    faults: list[Fault] = []
+    row: JobBase | None = None
+    try:
+        row = JobRow.model_validate(data, context={"units": units, "odd_sizes": odd})
+    except ValidationError as error:
+        complaints = [dict(complaint) for complaint in error.errors(include_url=False)]
+        faults += row_faults(complaints, file=file, place=lambda location: place_of(location, data), known=_known_keys)
+    faults += check_agreement(data, file=file, tables=tables)
+    if row is None or faults:
+        raise InputError(*faults)
+    job = job_from_rows(row, file=file, tables=tables)
+    lengths = [(place_of(location, data), location, length) for location, length in lengths_in(row)]
+    echoes = tuple(f"{place}: {length.echo}" for place, _, length in lengths if length.spelt)
+    return replace(job, echoes=echoes, notes=(*_left_out(row), *_doubtful(lengths, units, file)))
+
+
+def _parse(text: str, file: str) -> Mapping[str, object]:
+    if len(text) > MAX_JOB_SIGNS:
+        problem = f"{len(text)} signs are more than the {MAX_JOB_SIGNS} allowed"
+        raise InputError(Fault(file=file, place="", problem=problem, cure="is it the right file?"))
+    try:
+        return tomllib.loads(text.removeprefix("\ufeff"))
+    except RecursionError:
+        fault = Fault(
+            file=file, place="", problem="lists or tables are nested too deeply", cure="is it the right file?"
+        )
+    except ValueError as error:
+        reason = str(error)
+        match = re.fullmatch(r"(.*) \(at (line \d+), (column \d+)\)", reason, re.DOTALL)
+        problem, place = (f"{match[1]} at {match[3]}", match[2]) if match else (reason, "")
+        cure = "the file is not TOML there: text needs quotes, and each line one key = value"
+        fault = Fault(file=file, place=place, problem=problem, cure=cure)
+    raise InputError(fault)
+
+
+def _known_keys(location: Location) -> Sequence[str]:
+    """Return the keys of the table at a location: the innermost name on the way that is a table's."""
+    for part in reversed(location):
+        if isinstance(part, str) and part in _TABLES:
+            return tuple(_TABLES[part].model_fields)
+    return tuple(JobRow.model_fields)
+
+
+def _left_out(row: JobBase) -> list[Finding]:
+    orders = [("cabinet", order.name) for order in row.cabinet if order.qty == 0]
+    orders += [("part", order.name) for order in row.part if order.qty == 0]
+    return [finding("quantity-zero", f'{kind} "{name}": qty is 0; left out') for kind, name in orders]
+
+
+def _doubtful(lengths: Sequence[tuple[str, Location, Length]], units: str, file: str) -> list[Finding]:
+    """Say which lengths were read as written although something else may have been meant."""
+    found: list[Finding] = []
+    for place, location, length in lengths:
+        if length.improper:
+            whole = f"{length.echo}; was a mixed number meant?"
+            found.append(finding("improper-fraction", f"{place}: {whole}", file=file))
+        if is_odd(length, units, _ODD_MM.get((str(location[0]), str(location[-1])), 0.0)):
+            found.append(finding("odd-size", f"{place}: {length.text} mm is very small: inches meant?", file=file))
+    return found

@@ -1,0 +1,230 @@
+"""The job file's tables as they stand in TOML: the model that text is checked against, and the reference is made from.
+
+A default of None that the reference explains depends on the job's unit or on the cabinet's kind; `orders` fills it in.
+"""
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field, create_model
+
+from rabbetry.job.fields import (
+    AxisWord,
+    BlankSize,
+    ClampSize,
+    Count,
+    Depth,
+    DirectionWord,
+    Distance,
+    DrawerLength,
+    Drawers,
+    Few,
+    GrainWord,
+    Height,
+    HingeWord,
+    HoldWord,
+    KindWord,
+    Length_,
+    MachineName,
+    NailerWord,
+    PartName,
+    PartSize,
+    Place,
+    Row,
+    Text,
+    Thickness,
+    UnitsWord,
+    Width,
+    length_reader,
+)
+from rabbetry.job.settings import SETTINGS
+from rabbetry.units import Length
+
+MAX_CABINETS = 500
+MAX_PARTS = 500
+MAX_CLAMPS = 50
+
+
+class ClampRow(Row):
+    """A clamp or screw block on the bed, a box from the bed up; x and y are of its lower left corner on the blank."""
+
+    name: Text = Field(default="clamp", description="shown in messages and pictures")
+    x: Place = Field(description="left edge, from the blank's left edge; may be negative")
+    y: Place = Field(description="lower edge, from the blank's lower edge; may be negative")
+    length_x: ClampSize = Field(description="size along x")
+    length_y: ClampSize = Field(description="size along y")
+    height: ClampSize = Field(description="height above the blank's top")
+
+
+class StockRow(Row):
+    """A pile of blanks. The table's name, `[stock.NAME]`, is what the rest of the job calls it."""
+
+    sheet: Text = Field(description="row of the sheet-goods table")
+    thickness: Thickness | None = Field(
+        default=None, description="thickness as measured; without it the nominal one is used, with a warning"
+    )
+    blank: Annotated[list[BlankSize], Field(min_length=2, max_length=2)] = Field(
+        description="size of one blank as it lies on the machine, [x, y]"
+    )
+    trim: Distance | None = Field(default=None, description="kept free along each edge; 10 mm, or 3/8 in")
+    grain_along: AxisWord = Field(default="x", description="the way the grain runs on the blank; ignored without grain")
+
+
+class UseRow(Row):
+    """Which stock each group of panels is cut from. What is left out follows `carcass` or `back`."""
+
+    carcass: Text | None = Field(
+        default=None, description="sides, bottoms, tops, shelves; the only stock where there is just one"
+    )
+    back: Text | None = Field(default=None, description="cabinet backs; as carcass unless given")
+    drawer: Text | None = Field(
+        default=None, description="sides, front and back of drawer boxes; as carcass unless given"
+    )
+    drawer_bottom: Text | None = Field(default=None, description="bottoms of drawer boxes; as back unless given")
+    front: Text | None = Field(
+        default=None, description="doors and drawer fronts cut from sheet; as carcass unless given"
+    )
+
+
+class CuttingRow(Row):
+    """How parts are cut."""
+
+    spacing: Distance | None = Field(
+        default=None, description="gap between parts; cutter's diameter + web unless given"
+    )
+    web: Distance | None = Field(default=None, description="wood left between two profile cuts; 2 mm")
+    direction: DirectionWord = Field(default="climb", description="way round a part")
+    hold: HoldWord = Field(default="tabs", description="what holds a part until its profile is cut")
+    tab_length: Distance | None = Field(default=None, description="length of a tab; 8 mm")
+    tab_height: Distance | None = Field(default=None, description="height of a tab; 3 mm")
+    tab_spacing: Distance | None = Field(default=None, description="about one tab on each of these; 300 mm")
+    skin: Distance | None = Field(default=None, description="thickness of the skin left; 0.3 mm")
+    ramp_deg: Annotated[float, Field(ge=0.5, le=30.0, allow_inf_nan=False)] = Field(
+        default=3.0, description="slope of ramps into the wood, degrees"
+    )
+    stepover: Annotated[float, Field(ge=0.05, le=0.9, allow_inf_nan=False)] = Field(
+        default=0.45, description="share of the cutter's diameter between neighbouring rings of a pocket"
+    )
+    profile_cutter: Annotated[int, Field(ge=1, le=999)] | None = Field(
+        default=None, description="number of the cutter for profiles; chosen unless given"
+    )
+    small_part: Distance | None = Field(
+        default=None, description="a part with its shorter side below this gets a warning; 90 mm"
+    )
+
+
+class CabinetBase(Row):
+    """One cabinet, or several alike. Any construction setting may stand here too, and then holds for this cabinet."""
+
+    name: Text = Field(description="stands on labels; no two cabinets or parts alike")
+    kind: KindWord = Field(description="what it is: sets the defaults below")
+    qty: Count = Field(default=1, description="how many; 0 leaves the cabinet out")
+    width: Width = Field(description="outside width")
+    height: Height | None = Field(
+        default=None, description="outside height; 876 mm or 34 1/2 in, wall and open 720 mm or 30 in"
+    )
+    depth: Depth | None = Field(
+        default=None, description="carcass depth without doors; 580 mm or 23 1/4 in, wall and open 320 mm or 12 in"
+    )
+    doors: Annotated[int, Field(ge=0, le=2)] | None = Field(
+        default=None,
+        description="doors below the drawers; 1, or 2 above 600 mm (24 in) of width; none for drawers and open",
+    )
+    hinge: HingeWord = Field(default="left", description="hinge side of a single door, seen from the front")
+    drawers: Drawers | None = Field(
+        default=None,
+        description="a number, or the fronts' heights from the top down, 0 for an equal share of the rest; "
+        "a number above doors means fronts of 157 mm or 6 in; 3 for drawers, else 0",
+    )
+    drawer_length: DrawerLength | None = Field(
+        default=None, description="length of slide and drawer box; the longest usual one that fits"
+    )
+    fixed_shelves: Few = Field(default=0, description="shelves in dados")
+    adjustable_shelves: Few | None = Field(
+        default=None, description="shelves on pins; base 1, wall and open 2, drawers and sink 0"
+    )
+    back: bool = Field(default=True, description="whether it has a back")
+    nailer: NailerWord | None = Field(default=None, description="strip for wall screws; top for wall, else none")
+    slab_doors: bool = Field(
+        default=False, description="true cuts doors and drawer fronts from sheet; false only lists their sizes"
+    )
+    stocks: UseRow | None = Field(default=None, description="stocks for this cabinet where they differ from [use]")
+
+
+class PartRow(Row):
+    """A plain rectangular part: filler, end panel, loose shelf."""
+
+    name: PartName = Field(description="stands on labels; no two cabinets or parts alike")
+    qty: Count = Field(default=1, description="how many; 0 leaves the part out")
+    stock: Text = Field(description="name of a stock")
+    length: PartSize = Field(description="size along x of the part")
+    width: PartSize = Field(description="size across")
+    grain: GrainWord = Field(default="along", description="grain along the length, across it, or free")
+    note: Annotated[str, Field(max_length=300)] = Field(default="", description="stands in the cut list")
+
+
+def _setting_fields() -> dict[str, object]:
+    return {
+        row.key: (
+            Annotated[Length, BeforeValidator(length_reader(least_mm=row.least_mm, most_mm=row.most_mm)), Length_]
+            | None,
+            Field(default=None, description=row.meaning),
+        )
+        for row in SETTINGS
+    }
+
+
+ConstructionRow: type[Row] = create_model(  # type: ignore[call-overload]
+    "ConstructionRow", __base__=Row, __doc__="Settings of the joinery for the whole job.", **_setting_fields()
+)
+CabinetRow: type[CabinetBase] = create_model(  # type: ignore[call-overload]
+    "CabinetRow", __base__=CabinetBase, __doc__=CabinetBase.__doc__, **_setting_fields()
+)
+
+
+class JobBase(Row):
+    """The whole file."""
+
+    name: Text = Field(description="the job's name, shown everywhere")
+    units: UnitsWord = Field(description="unit of bare numbers in this file")
+    machine: MachineName = Field(
+        description="row of the machines table; or a [machine] table with name and the keys to change"
+    )
+    post: Text = Field(description="post-processor: a name from `rabbetry post list`, or a folder beside the job")
+    cutters: Annotated[list[int], Field(min_length=1, max_length=50)] = Field(
+        description="numbers of the cutters at hand, rows of the cutters table"
+    )
+    tables: Text | None = Field(default=None, description="your own file of shop tables, beside the job")
+    accept_odd_sizes: bool = Field(
+        default=False, description="true accepts sizes that look like inches in a job in millimetres, with a warning"
+    )
+    clamp: Annotated[list[ClampRow], Field(max_length=MAX_CLAMPS)] = Field(
+        default_factory=list, description="clamps, one [[clamp]] each"
+    )
+    stock: dict[str, StockRow] = Field(description="stocks, one [stock.NAME] each")
+    use: UseRow = Field(default_factory=UseRow, description="which stock is for what")
+    cutting: CuttingRow = Field(default_factory=CuttingRow, description="how parts are cut")
+    part: Annotated[list[PartRow], Field(max_length=MAX_PARTS)] = Field(
+        default_factory=list, description="plain parts, one [[part]] each"
+    )
+    cutter: object = Field(default=None, description="[[cutter]] rows: number and the keys to change or add")
+    chip_load: object = Field(default=None, description="[[chip_load]] rows to change or add")
+    material: object = Field(default=None, description="[[material]] rows to change or add")
+    sheet: object = Field(default=None, description="[[sheet]] rows to change or add")
+    construction: Row | None = Field(default=None, description="settings of the joinery for the whole job")
+    cabinet: list[CabinetBase] = Field(default_factory=list, description="cabinets, one [[cabinet]] each")
+
+
+def _widened(name: str, field: type[Row]) -> Any:
+    """Return a field of the file whose tables have the settings' keys besides those written out here."""
+    info = JobBase.model_fields[name]
+    kind = field | None if name == "construction" else Annotated[list[field], Field(max_length=MAX_CABINETS)]  # type: ignore[valid-type]
+    return kind, info
+
+
+JobRow: type[JobBase] = create_model(
+    "JobRow",
+    __base__=JobBase,
+    __doc__=JobBase.__doc__,
+    construction=_widened("construction", ConstructionRow),
+    cabinet=_widened("cabinet", CabinetRow),
+)

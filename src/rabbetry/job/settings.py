@@ -1,0 +1,101 @@
+"""The construction settings: one row each with key, bounds, defaults and meaning.
+
+`[construction]` sets them for the whole job, and any cabinet may set them again. The defaults for jobs in millimetres
+are those of `Construction`; a row says where the inch trade differs (common practice, no source).
+"""
+
+from dataclasses import dataclass, replace
+
+from rabbetry.job.model import Construction, Units
+from rabbetry.units import read_length
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Setting:
+    """One construction setting. `key` is the word in the job file, `field` the record's; bounds in millimetres."""
+
+    key: str
+    field: str
+    least_mm: float
+    most_mm: float
+    meaning: str
+    inches: float | None = None
+    """Default of inch jobs where it differs, in inches."""
+
+
+def _row(
+    field: str, least_mm: float, most_mm: float, meaning: str, *, key: str = "", inches: float | None = None
+) -> Setting:
+    key = key or field.removesuffix("_mm")
+    return Setting(key=key, field=field, least_mm=least_mm, most_mm=most_mm, meaning=meaning, inches=inches)
+
+
+SETTINGS: tuple[Setting, ...] = (
+    _row("dado_depth_mm", 1, 20, "depth of the dados for bottom and shelves, and of stretcher rabbets", inches=0.25),
+    _row("back_rabbet_depth_mm", 1, 20, "depth of the rabbet that takes the back", inches=0.25),
+    _row("fit_clearance_mm", 0, 2, "play across a joint, total; 0.10 to 0.25 for glue", inches=0.008),
+    _row("kick_height_mm", 0, 400, "height of the toe kick", inches=4),
+    _row("kick_depth_mm", 0, 200, "depth of the toe kick", inches=3),
+    _row("bottom_lift_mm", 0, 400, "under side of the bottom above the sides' lower ends, where there is no toe kick",
+         inches=0.75),
+    _row("stretcher_width_mm", 20, 400, "width of the stretchers on top of a base cabinet", inches=4),
+    _row("nailer_width_mm", 20, 400, "width of the nailer under the top, inside the back", inches=4),
+    _row("shelf_side_gap_mm", 0, 20, "play of an adjustable shelf, both ends together", inches=0.0625),
+    _row("shelf_setback_mm", 0, 200, "how far an adjustable shelf stays behind the front edge", inches=0.375),
+    _row("pin_diameter_mm", 2, 12, "diameter of the shelf-pin holes", key="shelf_pin_diameter"),
+    _row("pin_depth_mm", 3, 40, "depth of the shelf-pin holes", key="shelf_pin_depth"),
+    _row("pin_pitch_mm", 10, 200, "distance from shelf pin to shelf pin", key="shelf_pin_pitch"),
+    _row("pin_front_mm", 8, 300, "front row of shelf pins behind the front edge", key="shelf_pin_front"),
+    _row("pin_rear_mm", 8, 300, "rear row of shelf pins before the back", key="shelf_pin_rear"),
+    _row("pin_end_margin_mm", 20, 800, "least distance of the first and last pin from the opening's ends",
+         key="shelf_pin_end_margin", inches=4),
+    _row("pilot_diameter_mm", 1, 8, "diameter of the pilot holes for screws through the dados"),
+    _row("pilot_spacing_mm", 40, 800, "largest distance between pilot holes"),
+    _row("pilot_end_mm", 10, 200, "first pilot hole from the joint's end"),
+    _row("hinge_end_mm", 40, 300, "centre of the outer hinges from the door's ends"),
+    _row("hinge_cup_diameter_mm", 20, 45, "diameter of the hinge cup"),
+    _row("hinge_cup_depth_mm", 5, 20, "depth of the hinge cup"),
+    _row("hinge_cup_edge_mm", 2, 12, "edge of the cup from the door's edge"),
+    _row("hinge_fixing_diameter_mm", 1, 12, "diameter of the two holes beside the cup"),
+    _row("hinge_fixing_depth_mm", 1, 20, "depth of the two holes beside the cup"),
+    _row("hinge_fixing_spacing_mm", 20, 80, "distance between the two holes beside the cup"),
+    _row("hinge_fixing_offset_mm", 0, 20, "how far the two holes are behind the cup's centre"),
+    _row("plate_diameter_mm", 1, 12, "diameter of the holes for the hinge plate", key="hinge_plate_diameter"),
+    _row("plate_depth_mm", 3, 40, "depth of the holes for the hinge plate", key="hinge_plate_depth"),
+    _row("plate_front_mm", 10, 120, "holes for the hinge plate behind the side's front edge", key="hinge_plate_front"),
+    _row("plate_spacing_mm", 10, 120, "distance between the two holes for a hinge plate", key="hinge_plate_spacing"),
+    _row("front_gap_mm", 0, 20, "gap between two fronts; outer edges keep half of it", inches=0.125),
+    _row("slide_hole_diameter_mm", 1, 12, "diameter of the holes for drawer slides"),
+    _row("slide_hole_depth_mm", 3, 40, "depth of the holes for drawer slides"),
+    _row("slide_front_mm", 10, 120, "first slide hole behind the side's front edge"),
+    _row("slide_spacing_mm", 32, 600, "second slide hole behind the first"),
+    _row("slide_height_mm", 5, 200, "slide holes above the floor of the drawer's opening"),
+    _row("drawer_width_allowance_mm", 0, 120, "opening's width less the drawer box's inside width"),
+    _row("drawer_height_allowance_mm", 0, 200, "opening's height less the drawer box's height"),
+    _row("drawer_bottom_recess_mm", 3, 40, "drawer bottom above the lower edge of the box's sides", inches=0.5),
+    _row("drawer_groove_depth_mm", 1, 15, "depth of the groove for the drawer bottom", inches=0.25),
+    _row("drawer_rabbet_depth_mm", 1, 15, "depth of the rabbets that join the drawer's sides", inches=0.25),
+    _row("drawer_notch_width_mm", 0, 120, "width of the notches in the drawer's back for the slides", inches=1.25),
+    _row("drawer_notch_height_mm", 0, 60, "height of the notches in the drawer's back for the slides", inches=0.5),
+    _row("drawer_hook_diameter_mm", 1, 12, "diameter of the hook holes in the drawer's back"),
+    _row("drawer_hook_in_mm", 1, 40, "hook hole in from the inside of the drawer's side"),
+    _row("drawer_hook_up_mm", 1, 60, "hook hole above the lower edge of the drawer's back"),
+    _row("drawer_rear_clearance_mm", 0, 200, "least room behind the drawer box", inches=0.75),
+)  # fmt: skip
+
+
+def default_construction(units: Units) -> Construction:
+    """Return the settings that a job in these units begins with."""
+    if units is Units.MM:
+        return Construction()
+    inch_rows = (row for row in SETTINGS if row.inches is not None)
+    return replace(
+        Construction(), **{row.field: read_length(row.inches, "in").mm for row in inch_rows if row.inches is not None}
+    )
+
+
+def default_mm(setting: Setting, units: Units) -> float:
+    """Return a setting's default."""
+    value = getattr(default_construction(units), setting.field)
+    assert isinstance(value, float)
+    return value
