@@ -4,6 +4,8 @@ Overlay fronts before a frameless box: half a gap to each outer edge, a whole ga
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from itertools import pairwise
 
 from rabbetry.cabinets.heights import Band
 from rabbetry.cabinets.model import Cabinet, Front
@@ -67,12 +69,18 @@ def _hinged(cabinet: Cabinet, door: Front) -> tuple[Front, tuple[Finding, ...]]:
     count = hinge_count(door.height_mm)
     end = min(c.hinge_end_mm, door.height_mm / 4)
     low, high = door.z_mm + end, door.z_mm + door.height_mm - end
-    least = c.hinge_fixing_spacing_mm + c.hinge_fixing_diameter_mm
-    if (high - low) / (count - 1) < max(least, c.plate_spacing_mm + c.plate_diameter_mm):
-        message = f'cabinet "{cabinet.name}": {door.name} is {door.height_mm:.2f} mm high, too low for {count} hinges'
-        return door, (finding("door-too-low", message),)
     even = [low + (high - low) * k / (count - 1) for k in range(count)]
     settled = tuple(_clear_of_shelves(cabinet, z) for z in even)
+    least = max(
+        c.hinge_fixing_spacing_mm + c.hinge_fixing_diameter_mm,
+        c.hinge_cup_diameter_mm,
+        c.plate_spacing_mm + c.plate_diameter_mm,
+    )
+    # Half a hinge's room at each end of the door, a whole one between two.
+    stops = (door.z_mm - least / 2, *settled, door.z_mm + door.height_mm + least / 2)
+    if any(above - below < least + _HINGE_WEB_MM for below, above in pairwise(stops)):
+        message = f'cabinet "{cabinet.name}": {door.name} is {door.height_mm:.2f} mm high, too low for {count} hinges'
+        return door, (finding("door-too-low", message),)
     moved = [(a, b) for a, b in zip(even, settled, strict=True) if a != b]
     notes = tuple(
         finding(
@@ -82,18 +90,11 @@ def _hinged(cabinet: Cabinet, door: Front) -> tuple[Front, tuple[Finding, ...]]:
         )
         for a, b in moved
     )
-    hinged = Front(
-        name=door.name,
-        kind=door.kind,
-        x_mm=door.x_mm,
-        z_mm=door.z_mm,
-        width_mm=door.width_mm,
-        height_mm=door.height_mm,
-        hinge=door.hinge,
-        hinge_z_mm=settled,
-    )
-    return hinged, notes
+    return replace(door, hinge_z_mm=settled), notes
 
+
+_HINGE_WEB_MM = 3.0
+"""Least wood between the holes of two hinges, or to the door's end (common practice, no source)."""
 
 _PLATE_WEB_MM = 3.0
 """Least wood between a plate hole and a dado (check value 6.4, taken sideways; common practice)."""

@@ -36,13 +36,8 @@ def divide_front(cabinet: Cabinet, order: CabinetOrder) -> tuple[tuple[Band, ...
     wanted = [*drawers, 0.0] if order.doors or not drawers else list(drawers)
     left = high - low - gap * (len(wanted) - 1) - sum(wanted)
     shares = sum(height == 0 for height in wanted)
-    named = " + ".join(f"{height:g}" for height in drawers)
     if left < -FIT_MM or (shares and left / shares < _LEAST_FRONT_MM):
-        message = (
-            f'cabinet "{cabinet.name}": fronts {named or "of one door"} with gaps of {gap:g} mm do not fit in the '
-            f"{high - low:.2f} mm between bottom and top; {left:.2f} mm are left for {shares} more"
-        )
-        return (), (finding("fronts-too-high", message),)
+        return (), (_too_high(cabinet, wanted, left, high - low),)
     heights = [height or left / shares for height in wanted]
     fills = [_drawer_fill(cabinet)] * len(drawers) + [rest_fill] * (len(wanted) - len(drawers))
     bands = list(_stack(heights, fills, high, gap))
@@ -75,6 +70,19 @@ def openings_behind(cabinet: Cabinet, bands: tuple[Band, ...]) -> tuple[Opening,
 
 _LEAST_FRONT_MM = 40.0
 """A lower front is no front: no pull fits (common practice, no source)."""
+
+
+def _too_high(cabinet: Cabinet, wanted: list[float], left: float, room: float) -> Finding:
+    gap, shares = cabinet.construction.front_gap_mm, wanted.count(0.0)
+    named = " + ".join(f"{height:g}" for height in wanted if height) or "none"
+    problem = f"front heights {named} with {len(wanted) - 1} gaps of {gap:g} mm "
+    if left < 0:
+        problem += f"are {-left:.2f} mm more than the {room:.2f} mm from the lowest front's edge to the highest's"
+    else:
+        problem += (
+            f"leave {left:.2f} mm of {room:.2f} mm for {shares} more; at least {_LEAST_FRONT_MM:g} mm each is needed"
+        )
+    return finding("fronts-too-high", f'cabinet "{cabinet.name}": {problem}')
 
 
 def _drawer_fill(cabinet: Cabinet) -> str:

@@ -37,7 +37,8 @@ def resolve_cabinets(job: Job) -> Resolved:
 
 
 def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Finding, ...]]:
-    cabinet, said = _shell(job, order)
+    order, said = _without_what_the_kind_lacks(order)
+    cabinet = _shell(job, order)
     findings = [*said, *check_size(cabinet)]
     if has_error(findings):
         return None, tuple(findings)
@@ -62,22 +63,24 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     return (None if has_error(findings) else cabinet), tuple(findings)
 
 
-def _shell(job: Job, order: CabinetOrder) -> tuple[Cabinet, tuple[Finding, ...]]:
-    """Return the carcass alone, and what the order asks for that its kind does not have."""
-    has_top = order.kind in (CabinetKind.WALL, CabinetKind.OPEN)
-    has_shelves = order.kind is not CabinetKind.SINK
-    said: list[Finding] = []
-    if not has_shelves and (order.adjustable_shelves or order.fixed_shelves):
-        problem = "a sink cabinet gets no shelves; those ordered are left out"
-        said.append(finding("shelves-left-out", f'cabinet "{order.name}": {problem}'))
-    cabinet = Cabinet(
+def _without_what_the_kind_lacks(order: CabinetOrder) -> tuple[CabinetOrder, tuple[Finding, ...]]:
+    if order.kind is not CabinetKind.SINK or not (order.adjustable_shelves or order.fixed_shelves):
+        return order, ()
+    problem = "a sink cabinet gets no shelves; those ordered are left out"
+    said = finding("shelves-left-out", f'cabinet "{order.name}": {problem}')
+    return replace(order, adjustable_shelves=0, fixed_shelves=0), (said,)
+
+
+def _shell(job: Job, order: CabinetOrder) -> Cabinet:
+    """Return the carcass alone."""
+    return Cabinet(
         name=order.name,
         kind=order.kind,
         width_mm=order.width_mm,
         height_mm=order.height_mm,
         depth_mm=order.depth_mm,
         has_kick=order.kind is not CabinetKind.WALL and order.construction.kick_height_mm > 0,
-        has_top_panel=has_top,
+        has_top_panel=order.kind in (CabinetKind.WALL, CabinetKind.OPEN),
         has_back=order.back,
         nailer=order.nailer,
         stocks=Stocks(
@@ -93,10 +96,9 @@ def _shell(job: Job, order: CabinetOrder) -> tuple[Cabinet, tuple[Finding, ...]]
         cut_fronts=order.slab_doors,
         drawers=(),
         fixed_shelf_z_mm=(),
-        adjustable_shelves=order.adjustable_shelves if has_shelves else 0,
+        adjustable_shelves=order.adjustable_shelves,
         pin_z_mm=(),
     )
-    return cabinet, tuple(said)
 
 
 def _copies(name: str, qty: int, taken: set[str]) -> Iterator[str]:

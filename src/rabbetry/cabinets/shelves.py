@@ -35,7 +35,7 @@ def place_fixed_shelves(
         return (), ()
     opening = shelf_opening(openings)
     if opening is None:
-        return (), (_no_opening(cabinet, f"{count} fixed shelves"),)
+        return (), (_no_opening(cabinet, count, "fixed"),)
     thickness = cabinet.stocks.carcass.thickness_mm
     clear = (opening.top_z_mm - opening.floor_z_mm - count * thickness) / (count + 1)
     if clear < _LEAST_CLEAR_MM:
@@ -60,7 +60,7 @@ def place_pins(
         return (), ()
     opening = shelf_opening(openings)
     if opening is None:
-        return (), (_no_opening(cabinet, f"{count} adjustable shelves"),)
+        return (), (_no_opening(cabinet, count, "adjustable"),)
     c = cabinet.construction
     levels = [
         floor + height
@@ -110,5 +110,6 @@ def _left_out(cabinet: Cabinet, count: int) -> tuple[Finding, ...]:
     return (finding("pins-under-plates", message),)
 
 
-def _no_opening(cabinet: Cabinet, what: str) -> Finding:
-    return finding("no-shelf-opening", f'cabinet "{cabinet.name}": {what} ordered, but drawers fill the whole front')
+def _no_opening(cabinet: Cabinet, count: int, sort: str) -> Finding:
+    what = f"{count} {sort} {'shelf is' if count == 1 else 'shelves are'} ordered"
+    return finding("no-shelf-opening", f'cabinet "{cabinet.name}": {what}, but drawers fill the whole front')
