@@ -155,6 +155,9 @@ CODES: dict[str, CodeRow] = {
     "text-after-end": CodeRow("warning", "reader", "text after the program's end, which no controller carries out"),
     "units-and-feed": CodeRow("warning", "reader", "F stands on the line that changes the length unit"),
     "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
+    "grain-cost": CodeRow("note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"),
+    "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
+    "spacing-raised": CodeRow("warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"),
 }
 
 

@@ -10,8 +10,8 @@ def write_number(value: float, *, decimals: int, trim_zeros: bool = True) -> str
     """Return `value` as plain digits with a decimal point, rounded to `decimals` (0 or more) places.
 
     Never an exponent, a blank, a comma or a minus sign before zero. Read back, the text is within half a unit of its
-    last place. With `trim_zeros` no zeros stand at the end of the fraction, nor a bare point. Raises ValueError for a value
-    that is not finite.
+    last place. With `trim_zeros` no zeros stand at the end of the fraction, nor a bare point. Raises ValueError for a
+    value that is not finite.
     """
     if not math.isfinite(value):
         raise ValueError(f"{value} cannot be written in a program")

@@ -2,13 +2,14 @@
 
 from dataclasses import dataclass
 
+from rabbetry.findings import Finding
 from rabbetry.geometry.points import Transform
 from rabbetry.panels.model import Panel
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Placement:
-    """A panel on a blank: (x, y) is the lower left corner of its turned rectangle; turned 0 or 90 degrees counter-clockwise."""
+    """A panel on a blank: (x, y) is the lower left corner of its turned rectangle; turned 0 or 90 degrees."""
 
     panel: Panel
     x_mm: float
@@ -72,3 +73,12 @@ class StockCount:
     lower_bound: int
     grain_cost: int = 0
     """Blanks more than with every grain lock lifted, as far as the same search finds."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Nesting:
+    """All panels placed: the sheets in order, the count of each stock, and what was found on the way."""
+
+    sheets: tuple[Sheet, ...]
+    counts: tuple[StockCount, ...]
+    findings: tuple[Finding, ...]

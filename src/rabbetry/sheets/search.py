@@ -1,0 +1,96 @@
+"""A good packing in a fixed amount of work: several orders and rules, then repacking of few bins at a time.
+
+Deterministic: the random numbers come from a generator of its own with a fixed seed, the work is counted, not timed,
+and the items are sorted by size before anything else, so that the order in which they are listed does not matter.
+"""
+
+import random
+from collections.abc import Callable, Sequence
+
+from rabbetry.sheets.pack import RULES, Bin, Item, Rect, pack
+
+_SEED = 20
+_WORK = 60_000
+"""Items placed by one search, most; a few seconds at the most."""
+_JITTER = 0.35
+"""How far the sizes by which items are ordered may be stretched at random."""
+
+Order = Callable[[Item], tuple[int, ...]]
+
+
+def _sides(item: Item) -> tuple[int, int]:
+    _, width, height = item.turns[0]
+    return (width, height) if width > height else (height, width)
+
+
+_ORDERS: tuple[Order, ...] = (
+    lambda item: (-item.area, -_sides(item)[0]),
+    lambda item: (-_sides(item)[0], -_sides(item)[1]),
+    lambda item: (-_sides(item)[1], -_sides(item)[0]),
+    lambda item: (-sum(_sides(item)), -item.area),
+    lambda item: (-item.turns[0][1], -item.turns[0][2]),
+    lambda item: (-item.turns[0][2], -item.turns[0][1]),
+)
+
+
+def search(items: Sequence[Item], *, free: Sequence[Rect], bound: int) -> list[Bin]:
+    """Return a packing of all items; stops early when it has no more than `bound` bins.
+
+    Every item must fit an empty bin (whose maximal free rectangles are `free`). Fuller bins come first.
+    """
+    if not items:
+        return []
+    by_size = sorted(items, key=lambda item: (-item.area, item.turns, item.index))
+    best = _best_order(by_size, free)
+    if len(best) > bound:
+        best = _improved(best, free, bound)
+    return sorted(best, key=_fullest_first)
+
+
+def _fullest_first(box: Bin) -> tuple[int, int]:
+    return -box.area, min(spot.item.index for spot in box.spots)
+
+
+def _best_order(items: Sequence[Item], free: Sequence[Rect]) -> list[Bin]:
+    tries: list[list[Bin]] = []
+    for order in _ORDERS:
+        ordered = sorted(items, key=order)
+        for rule in RULES:
+            packed = pack(ordered, free=free, rule=rule)
+            assert packed is not None
+            tries.append(packed)
+    return min(tries, key=lambda bins: (len(bins), -_concentration(bins)))
+
+
+def _concentration(bins: Sequence[Bin]) -> int:
+    """Larger when the items sit in fewer, fuller bins and the rest is nearly empty."""
+    return sum(box.area**2 for box in bins)
+
+
+def _improved(bins: list[Bin], free: Sequence[Rect], bound: int) -> list[Bin]:
+    """Take a few bins, among them mostly the emptiest, and pack their items anew; keep what concentrates more."""
+    chance = random.Random(_SEED)
+    work = 0
+    while work < _WORK and len(bins) > bound:
+        few = min(len(bins), chance.choice((2, 3, 3, 4)))
+        bins.sort(key=_fullest_first)
+        chosen = set(chance.sample(range(len(bins)), few))
+        if chance.random() < 0.6:
+            chosen = {len(bins) - 1, *sorted(chosen)[: few - 1]}
+        taken = [bins[k] for k in sorted(chosen)]
+        pool = [spot.item for box in taken for spot in box.spots]
+        work += len(pool)
+        packed = pack(_shuffled(pool, chance), free=free, rule=chance.choice(RULES), most=len(taken))
+        if packed is not None and _concentration(packed) >= _concentration(taken):
+            bins = [box for k, box in enumerate(bins) if k not in chosen] + packed
+    return bins
+
+
+def _shuffled(items: Sequence[Item], chance: random.Random) -> list[Item]:
+    """Return the items roughly by size: area or longer side, stretched at random."""
+    by_area = chance.random() < 0.5
+    keyed = []
+    for item in items:
+        size = float(item.area) ** 0.5 if by_area else float(_sides(item)[0])
+        keyed.append((-size * (1 + chance.uniform(-_JITTER, _JITTER)), item.index, item))
+    return [item for _, _, item in sorted(keyed, key=lambda row: row[:2])]
