@@ -108,6 +108,8 @@ _EXPECTED = {
     "model_type": "is not a table",
     "model_attributes_type": "is not a table",
 }
+_BOUNDED = ("greater_than", "greater_than_equal", "less_than", "less_than_equal")
+_BOUNDS = {"gt": "not more than", "ge": "less than", "lt": "not less than", "le": "more than"}
 
 
 def _row_fault(
@@ -130,5 +132,21 @@ def _row_fault(
         return Fault(
             file=file, place=place(location[:-1]), problem=f"{shown(str(location[-1]))} is not a known key", cure=cure
         )
-    problem = f"{shown(value)} {_EXPECTED[kind]}" if kind in _EXPECTED else f"{shown(value)}: {complaint['msg']}"
-    return Fault(file=file, place=place(location), problem=problem)
+    return Fault(file=file, place=place(location), problem=_problem(kind, value, context, str(complaint["msg"])))
+
+
+def _problem(kind: str, value: object, context: object, message: str) -> str:
+    if kind in _EXPECTED:
+        return f"{shown(value)} {_EXPECTED[kind]}"
+    if isinstance(context, Mapping):
+        for bound, words in _BOUNDS.items():
+            if kind in _BOUNDED and bound in context:
+                return f"{shown(value)} is {words} {context[bound]}"
+        if kind in ("too_short", "too_long"):
+            bound = context.get("min_length", context.get("max_length"))
+            wanted = "at least" if "min_length" in context else "at most"
+            return f"{shown(value)} has {context['actual_length']} entries; {wanted} {bound} are expected"
+        if kind in ("string_too_short", "string_too_long"):
+            bound = context.get("min_length", context.get("max_length"))
+            return f"{shown(value)} is {'shorter' if 'min_length' in context else 'longer'} than {bound} signs"
+    return f"{shown(value)}: {message}"

@@ -182,14 +182,14 @@ def _number(match: re.Match[str], text: str, unit: str) -> Fraction:
     """Return the number of a match of `_NUMBER`, or refuse a fraction that cannot be meant."""
     if match["decimal"] is not None:
         return Fraction(match["decimal"])
+    over, under = int(match["over"]), int(match["under"])
+    if under == 0:
+        raise LengthError(f"{shown(text)} divides by zero", "write the fraction again, such as 3/4")
     if unit in _METRIC:
         inches = f"{match['whole'] + ' ' if match['whole'] else ''}{match['over']}/{match['under']} in"
         raise LengthError(
             f"{shown(text)} is a fraction of a metric unit", f'write a decimal, or "{inches}" if inches are meant'
         )
-    over, under = int(match["over"]), int(match["under"])
-    if under == 0:
-        raise LengthError(f"{shown(text)} divides by zero", "write the fraction again, such as 3/4")
     if match["whole"] is None:
         return Fraction(over, under)
     if over >= under:

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rabbetry.errors import Fault, did_you_mean, shown
 from rabbetry.job.fields import stock_name_fault
+from rabbetry.job.places import place_of
 from rabbetry.shop.model import Machine, SheetGood, Tables
 from rabbetry.units import LengthError, read_length, show_length
 
@@ -123,17 +124,23 @@ def _uses(data: Mapping[str, object]) -> Said:
     stocks = list(_stock_rows(data))
     use = data.get("use")
     places: list[tuple[str, object]] = [("[use]", use)]
-    places += [(f"cabinet {shown(row.get('name', ''))}, stocks", row.get("stocks")) for row in rows_of(data, "cabinet")]
+    places += [
+        (f"{place_of(('cabinet', index), data)}, stocks", row.get("stocks"))
+        for index, row in enumerate(rows_of(data, "cabinet"))
+    ]
     for place, table in places:
         for group in _GROUPS:
             name = table.get(group) if isinstance(table, Mapping) else None
             if isinstance(name, str) and name not in stocks:
                 yield f"{place}, {group}", f"there is no stock {shown(name)}", did_you_mean(name, stocks)
-    for row in rows_of(data, "part"):
+    for index, row in enumerate(rows_of(data, "part")):
         name = row.get("stock")
         if isinstance(name, str) and name not in stocks:
-            place = f"part {shown(row.get('name', ''))}, stock"
-            yield place, f"there is no stock {shown(name)}", did_you_mean(name, stocks)
+            yield (
+                place_of(("part", index, "stock"), data),
+                f"there is no stock {shown(name)}",
+                did_you_mean(name, stocks),
+            )
     has_carcass = isinstance(use, Mapping) and "carcass" in use
     if len(stocks) > 1 and not has_carcass and rows_of(data, "cabinet"):
         yield "[use], carcass", "is missing", f"name the stock for carcasses: {', '.join(stocks)}"

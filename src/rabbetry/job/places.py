@@ -22,7 +22,8 @@ def place_of(location: Location, data: Mapping[str, object]) -> str:
         words = [f"stock {shown(str(rest[0]))}"]
         rest = rest[1:]
     else:
-        words = [f"[{head}]" if rest and isinstance(rest[0], str) else str(head)]
+        is_table = isinstance(data.get(str(head)), Mapping)
+        words = [f"[{head}]" if is_table else str(head)]
     return ", ".join([*words, *(f"entry {part + 1}" if isinstance(part, int) else str(part) for part in rest)])
 
 

@@ -107,6 +107,8 @@ def _from_job(data: Mapping[str, object], file: str) -> _Source:
         # a machine with nothing but its name only chooses one; the job's reader says so when there is none of that name
         changes = set(machine) - {"name"}
         kept |= {"machine": [machine]} if changes else {}
+    if kept.get("units") not in ("mm", "in"):
+        kept["units"] = "mm"  # the job's reader says what is wrong with it
     return _source(kept, file, [])
 
 
