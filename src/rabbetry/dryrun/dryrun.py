@@ -1,0 +1,159 @@
+"""The dry run of a sheet: reads the text of its programs, follows the cutters, and judges what they do and what they leave.
+
+Knows only the texts and their setups. What was removed adds up through the programs in running order; what is left is judged
+after the last one.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from rabbetry.dryrun.clamps import check_clamps
+from rabbetry.dryrun.cutters import check_cutters, first_cutter
+from rabbetry.dryrun.cutting import check_depths, check_passes
+from rabbetry.dryrun.dialects import DIALECTS
+from rabbetry.dryrun.envelope import check_envelope
+from rabbetry.dryrun.evidence import Evidence, Zone
+from rabbetry.dryrun.floor import Floors
+from rabbetry.dryrun.holding import check_holding
+from rabbetry.dryrun.interpret import read_program
+from rabbetry.dryrun.model import NO_POINT, Context, ProgramText, Reading
+from rabbetry.dryrun.order import check_order
+from rabbetry.dryrun.removal import check_bores, check_gouges, check_recesses
+from rabbetry.dryrun.report import DryRun, ProgramReport
+from rabbetry.dryrun.setup import Setup
+from rabbetry.dryrun.setup_read import OFFSET_WORDS, read_setup
+from rabbetry.dryrun.strokes import Stroke, start_mm, strokes_of
+from rabbetry.dryrun.sweep import Sweeps
+from rabbetry.dryrun.target import PanelTarget, panel_target
+from rabbetry.dryrun.timing import Rates, lengths, motion_seconds
+from rabbetry.dryrun.tolerances import MOST_OF_A_CODE
+from rabbetry.errors import Fault, InputError
+from rabbetry.findings import Finding, finding
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Run:
+    """One program as read."""
+
+    program: ProgramText
+    setup: Setup
+    reading: Reading
+    strokes: tuple[Stroke, ...]
+
+
+def dry_run(programs: Sequence[tuple[ProgramText, str]]) -> DryRun:
+    """Return the dry run of all programs of one sheet, in running order, each with the text of its setup file.
+
+    Never raises for any program text. Raises InputError for a setup that is wrong, with all faults of all setups.
+    """
+    if not programs:
+        return DryRun(programs=(), findings=())
+    setups, targets = _read_setups(programs)
+    runs = [
+        _read(place, program, setup) for place, ((program, _), setup) in enumerate(zip(programs, setups, strict=True))
+    ]
+    found = [list(_check_program(run)) for run in runs]
+    names = tuple(run.program.name for run in runs)
+    for item in _check_sheet(runs, targets, names):
+        found[names.index(item.where.file) if item.where.file in names else -1].append(item)
+    reports = tuple(_report(run, items) for run, items in zip(runs, found, strict=True))
+    return DryRun(programs=reports, findings=tuple(item for report in reports for item in report.findings))
+
+
+def _read_setups(programs: Sequence[tuple[ProgramText, str]]) -> tuple[list[Setup], list[PanelTarget]]:
+    """Return the setups, and the target of the last one."""
+    setups: list[Setup] = []
+    faults: list[Fault] = []
+    for program, text in programs:
+        try:
+            setups.append(read_setup(text, file=_setup_file(program)))
+        except InputError as error:
+            faults.extend(error.faults)
+    targets: list[PanelTarget] = []
+    if not faults:
+        file = _setup_file(programs[-1][0])
+        targets = [panel_target(panel, file=file, faults=faults) for panel in setups[-1].panels]
+    if faults:
+        raise InputError(*faults)
+    return setups, targets
+
+
+def _setup_file(program: ProgramText) -> str:
+    stem, dot, _ = program.name.rpartition(".")
+    return (stem if dot else program.name) + ".setup.json"
+
+
+def _read(place: int, program: ProgramText, setup: Setup) -> _Run:
+    dialect = replace(DIALECTS[setup.dialect], allowed_words=setup.allowed_words)
+    if setup.line_limit is not None:
+        dialect = replace(dialect, line_length=setup.line_limit - 1)  # The limit counts the line's end.
+    offsets = [NO_POINT] * len(OFFSET_WORDS)
+    offsets[OFFSET_WORDS.index(setup.work_offset_word)] = setup.work_offset_mm or NO_POINT
+    context = Context(
+        work_offsets_mm=tuple(offsets), start_mm=start_mm(setup), home_mm=setup.machine.home_mm or NO_POINT
+    )
+    reading = read_program(program, dialect, context)
+    cutter = first_cutter(program, reading.events, setup)
+    strokes = tuple(strokes_of(reading.events, setup, program=place, cutter=cutter))
+    return _Run(program=program, setup=setup, reading=reading, strokes=strokes)
+
+
+def _check_program(run: _Run) -> Iterator[Finding]:
+    """Yield the findings of one program for itself."""
+    events, setup, name = run.reading.events, run.setup, run.program.name
+    yield from run.reading.findings
+    yield from check_cutters(run.program, events, setup)
+    yield from check_order(events, setup, name)
+    yield from check_envelope(run.program, events, setup)
+    yield from check_depths(run.strokes, setup, name)
+    yield from check_clamps(run.strokes, setup, name)
+
+
+def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tuple[str, ...]) -> Iterator[Finding]:
+    """Yield the findings of the programs together: passes, gouges, and what is left after the last program."""
+    setup = runs[-1].setup
+    sweeps = Sweeps((stroke for run in runs for stroke in run.strokes), setup.stock_top_z_mm)
+    floors = Floors(sweeps, setup.stock_top_z_mm)
+    evidence = Evidence(setup=setup, programs=names, sweeps=sweeps, floors=floors)
+    yield from check_passes(evidence)
+    missing = [name for name in setup.programs if name not in names]
+    if missing and len(names) < len(setup.programs):
+        message = f"the sheet is also cut by {', '.join(missing)}: what is left standing was not judged"
+        yield finding("sheet-incomplete", message, file=names[-1])
+    complete = not any(run.reading.refused for run in runs) and len(names) >= len(setup.programs)
+    for target in targets:
+        zone = Zone(evidence, target.outline)
+        yield from check_gouges(zone, target)
+        if complete:
+            yield from check_recesses(zone, target)
+            yield from check_bores(zone, target)
+            yield from check_holding(zone, target)
+
+
+def _report(run: _Run, found: Iterable[Finding]) -> ProgramReport:
+    machine, events = run.setup.machine, run.reading.events
+    rates = Rates(
+        max_rate_mm_per_min=machine.max_rate_mm_per_min, acceleration_mm_per_s2=machine.acceleration_mm_per_s2
+    )
+    cut_mm, traverse_mm = lengths(events)
+    return ProgramReport(
+        name=run.program.name,
+        findings=tuple(_capped(found, run.program.name)),
+        lines=run.reading.lines,
+        time_s=motion_seconds(events, rates),
+        cut_mm=cut_mm,
+        traverse_mm=traverse_mm,
+        events=events,
+    )
+
+
+def _capped(found: Iterable[Finding], name: str) -> Iterator[Finding]:
+    """Yield the findings, the same one once, and of each code no more than can be read."""
+    counts: dict[str, int] = {}
+    for item in dict.fromkeys(found):
+        counts[item.code] = counts.get(item.code, 0) + 1
+        if counts[item.code] <= MOST_OF_A_CODE:
+            yield item
+    for code, count in counts.items():
+        if count > MOST_OF_A_CODE:
+            yield finding("more-findings", f"{count - MOST_OF_A_CODE} more of {code}", file=name)

@@ -1,0 +1,87 @@
+"""What the programs of a sheet did to the blank, ready to be asked: regions by level and heights by point."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from shapely.geometry.base import BaseGeometry
+
+from rabbetry.dryrun.floor import Floors
+from rabbetry.dryrun.setup import Setup
+from rabbetry.dryrun.strokes import Stroke
+from rabbetry.dryrun.sweep import Sweeps
+from rabbetry.dryrun.tolerances import BOUNDARY_MM, OPENING_SLACK_MM, TEXT_MM
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Evidence:
+    """All strokes of a sheet's programs, in running order."""
+
+    setup: Setup
+    programs: tuple[str, ...]
+    sweeps: Sweeps
+    floors: Floors
+
+    def floor_at(self, x: float, y: float) -> tuple[float, Stroke | None]:
+        """Return the height of the wood left at a point, and the stroke that left it."""
+        heights, makers = self.floors.at(np.array([[x, y]]))
+        maker = int(makers[0])
+        return float(heights[0]), self.sweeps.strokes[maker] if maker >= 0 else None
+
+
+class Zone:
+    """The strokes near one panel, with the regions they removed; each level is worked out once."""
+
+    def __init__(self, evidence: Evidence, shape: BaseGeometry) -> None:
+        self.evidence = evidence
+        self._indexes = evidence.sweeps.near(shapely.box(*shape.bounds).buffer(1.0))
+        self._removed: dict[float, BaseGeometry] = {}
+
+    def removed(self, level_z: float) -> BaseGeometry:
+        """Return what was removed at or below a height."""
+        if level_z not in self._removed:
+            shape = self.evidence.sweeps.removed(self._indexes, level_z)
+            shapely.prepare(shape)
+            self._removed[level_z] = shape
+        return self._removed[level_z]
+
+    def widest_beside(self, edge: BaseGeometry, level_z: float, slack_mm: float) -> float:
+        """Return the radius of the widest cutter that went along an edge (a line) at or below a height; 0 when none did."""
+        return max((radius for radius, gap in self._sideways(edge, level_z) if gap <= radius + slack_mm), default=0.0)
+
+    def widest_within(self, region: BaseGeometry, level_z: float) -> float:
+        """Return the radius of the widest cutter that moved sideways within a region at or below a height; 0 when none did."""
+        return max((radius for radius, gap in self._sideways(region, level_z) if gap <= 0.0), default=0.0)
+
+    def _sideways(self, shape: BaseGeometry, level_z: float) -> list[tuple[float, float]]:
+        """Return radius and distance to a shape of every stroke near it that cuts sideways."""
+        strokes = self.evidence.sweeps.strokes
+        near = [strokes[index] for index in self._indexes]
+        near = [stroke for stroke in near if stroke.lowest <= level_z + TEXT_MM and not stroke.is_vertical]
+        if not near:
+            return []
+        paths = [shapely.LineString(stroke.path()) for stroke in near]
+        gaps = shapely.distance(paths, shape)
+        return [(stroke.cutter.radius_mm, float(gap)) for stroke, gap in zip(near, gaps, strict=True) if stroke.cutter]
+
+
+def without_slivers(shape: BaseGeometry) -> list[BaseGeometry]:
+    """Return the polygons of a region that are wider than the boundary tolerance, largest first.
+
+    A narrow strip is ignored for its width alone, however long; a small round hole is not.
+    """
+    parts = shapely.get_parts(shape.buffer(-BOUNDARY_MM / 2, quad_segs=2))
+    kept = [part for part in parts if part.area > 0.0]
+    return sorted(kept, key=lambda part: (-part.area, part.bounds))
+
+
+def reachable(free: BaseGeometry, radius_mm: float) -> BaseGeometry:
+    """Return what a round cutter can cover inside a free region: the region opened by the cutter."""
+    radius = max(radius_mm - OPENING_SLACK_MM, 0.001)
+    return free.buffer(-radius).buffer(radius)
+
+
+def somewhere_in(shape: BaseGeometry) -> tuple[float, float]:
+    """Return a point of a region."""
+    point = shape.representative_point()
+    return point.x, point.y

@@ -1,0 +1,303 @@
+"""Reads the text of a setup file into records; every fault is told at once, with its key."""
+
+import json
+import math
+from collections.abc import Callable
+from typing import Literal, TypeVar
+
+from rabbetry.dryrun.dialects import DIALECTS
+from rabbetry.dryrun.model import Point3
+from rabbetry.dryrun.setup import (
+    Bend,
+    Bore,
+    Clamp,
+    Contour,
+    CutOut,
+    Cutter,
+    Hold,
+    Machine,
+    Panel,
+    Point2,
+    Recess,
+    Setup,
+)
+from rabbetry.dryrun.tolerances import LARGEST_SETUP_MM
+from rabbetry.errors import Fault, InputError
+
+FORMAT = "rabbetry setup 1"
+OFFSET_WORDS = ("G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3")
+_HOLDS: tuple[Literal["tabs", "skin"], ...] = ("tabs", "skin")
+
+Record = TypeVar("Record")
+
+
+def read_setup(text: str, *, file: str) -> Setup:
+    """Return the setup in a JSON text. Raises InputError with all its faults, each naming the file and the key."""
+    try:
+        data = json.loads(text)
+    except (ValueError, RecursionError) as error:
+        raise InputError(Fault(file=file, place="", problem=f"this is no JSON text: {error}")) from None
+    faults: list[Fault] = []
+    root = _Node(data, "", file, faults)
+    if not root.is_object():
+        raise InputError(Fault(file=file, place="", problem="a setup file holds one JSON object"))
+    if root.value("format") != FORMAT:
+        cure = "make the setup again with this version"
+        raise InputError(
+            Fault(file=file, place="format", problem=f"{root.value('format')!r} is not {FORMAT!r}", cure=cure)
+        )
+    setup = _setup(root)
+    if faults:
+        raise InputError(*faults)
+    return setup
+
+
+class _Node:
+    """A JSON value with the key that leads to it; a fault is noted and a harmless value given instead."""
+
+    def __init__(self, data: object, key: str, file: str, faults: list[Fault]) -> None:
+        self.data = data
+        self.key = key
+        self.file = file
+        self.faults = faults
+
+    def is_object(self) -> bool:
+        return isinstance(self.data, dict)
+
+    def value(self, name: str) -> object:
+        return self.data.get(name) if isinstance(self.data, dict) else None
+
+    def child(self, name: str) -> "_Node":
+        return _Node(self.value(name), f"{self.key}.{name}" if self.key else name, self.file, self.faults)
+
+    def fault(self, expected: str) -> None:
+        shown = json.dumps(self.data, default=str)
+        read = "missing" if self.data is None else shown if len(shown) <= 40 else shown[:37] + "..."
+        self.faults.append(Fault(file=self.file, place=self.key, problem=f"{read}: {expected} was expected"))
+
+    def items(self, name: str, read: Callable[["_Node"], Record], *, optional: bool = False) -> tuple[Record, ...]:
+        node = self.child(name)
+        if node.data is None and optional:
+            return ()
+        if not isinstance(node.data, list):
+            node.fault("a list")
+            return ()
+        return tuple(
+            read(_Node(item, f"{node.key}[{index}]", self.file, self.faults)) for index, item in enumerate(node.data)
+        )
+
+    def real(self, *, least: float = -LARGEST_SETUP_MM) -> float:
+        data = self.data
+        if isinstance(data, int | float) and not isinstance(data, bool):
+            number = float(data) if abs(data) <= LARGEST_SETUP_MM else math.inf
+            if least <= number <= LARGEST_SETUP_MM:
+                return number
+        self.fault(f"a number from {least:g} to {LARGEST_SETUP_MM:g}")
+        return 1.0
+
+    def number(self, name: str, *, least: float = -LARGEST_SETUP_MM) -> float:
+        return self.child(name).real(least=least)
+
+    def size(self, name: str) -> float:
+        return self.number(name, least=0.0)
+
+    def whole(self) -> int:
+        if isinstance(self.data, int) and not isinstance(self.data, bool) and 0 <= self.data <= LARGEST_SETUP_MM:
+            return self.data
+        self.fault("a whole number, 0 or more")
+        return 0
+
+    def text(self, name: str = "") -> str:
+        node = self.child(name) if name else self
+        if isinstance(node.data, str):
+            return node.data
+        node.fault("a text")
+        return ""
+
+    def truth(self, name: str) -> bool:
+        node = self.child(name)
+        if isinstance(node.data, bool):
+            return node.data
+        node.fault("true or false")
+        return False
+
+    def reals(self, count: int) -> list[float]:
+        if isinstance(self.data, list) and len(self.data) == count:
+            return [
+                _Node(item, f"{self.key}[{index}]", self.file, self.faults).real()
+                for index, item in enumerate(self.data)
+            ]
+        self.fault(f"a list of {count} numbers")
+        return [1.0] * count
+
+    def point2(self) -> Point2:
+        x, y = self.reals(2)
+        return (x, y)
+
+    def point3(self, name: str) -> Point3:
+        x, y, z = self.child(name).reals(3)
+        return (x, y, z)
+
+    def rates(self, name: str) -> Point3:
+        rates = self.point3(name)
+        if min(rates) <= 0:
+            self.child(name).fault("a rate of more than 0 on every axis")
+            return (1.0, 1.0, 1.0)
+        return rates
+
+
+def _setup(root: _Node) -> Setup:
+    controller, offset, blank = root.child("controller"), root.child("work_offset"), root.child("blank")
+    words = None
+    if controller.value("allowed_words") is not None:
+        words = frozenset(controller.items("allowed_words", _Node.text))
+    limit = controller.child("line_limit")
+    word = offset.text("word")
+    if word not in OFFSET_WORDS:
+        offset.child("word").fault("one of " + ", ".join(OFFSET_WORDS))
+    dialect = controller.text("dialect")
+    if dialect not in DIALECTS:
+        controller.child("dialect").fault("one of " + ", ".join(sorted(DIALECTS)))
+    top, spoilboard = root.number("stock_top_z_mm"), root.number("spoilboard_z_mm")
+    if spoilboard >= top:
+        root.child("spoilboard_z_mm").fault(f"less than stock_top_z_mm {top:g}")
+    return Setup(
+        program=root.text("program"),
+        sheet=root.text("sheet"),
+        programs=root.items("programs", _Node.text),
+        loaded=root.items("loaded", _Node.whole, optional=True),
+        machine=_machine(root.child("machine")),
+        dialect=dialect,
+        allowed_words=words,
+        line_limit=None if limit.data is None else limit.whole(),
+        work_offset_word=word,
+        work_offset_mm=None if offset.value("machine_mm") is None else offset.point3("machine_mm"),
+        stock_top_z_mm=top,
+        spoilboard_z_mm=spoilboard,
+        blank_x_mm=blank.size("x_mm"),
+        blank_y_mm=blank.size("y_mm"),
+        clamps=root.items("clamps", _clamp),
+        cutters=root.items("cutters", _cutter),
+        panels=root.child("target").items("panels", _panel),
+    )
+
+
+def _machine(node: _Node) -> Machine:
+    shoe = node.child("dust_shoe_mm").point2()
+    return Machine(
+        name=node.text("name"),
+        travel_min_mm=node.point3("travel_min_mm"),
+        travel_max_mm=node.point3("travel_max_mm"),
+        max_rate_mm_per_min=node.rates("max_rate_mm_per_min"),
+        acceleration_mm_per_s2=node.rates("acceleration_mm_per_s2"),
+        spindle_by_hand=node.truth("spindle_by_hand"),
+        spindle_min_rpm=node.size("spindle_min_rpm"),
+        spindle_max_rpm=node.size("spindle_max_rpm"),
+        spindle_wait_s=node.size("spindle_wait_s"),
+        collet_diameter_mm=node.size("collet_diameter_mm"),
+        dust_shoe_mm=shoe,
+        dust_shoe_height_mm=node.size("dust_shoe_height_mm"),
+        clamp_margin_mm=node.size("clamp_margin_mm"),
+        spoilboard_allowance_mm=node.size("spoilboard_allowance_mm"),
+        home_mm=None if node.value("home_mm") is None else node.point3("home_mm"),
+    )
+
+
+def _clamp(node: _Node) -> Clamp:
+    return Clamp(
+        name=node.text("name"),
+        x_mm=node.number("x_mm"),
+        y_mm=node.number("y_mm"),
+        length_x_mm=node.size("length_x_mm"),
+        length_y_mm=node.size("length_y_mm"),
+        top_z_mm=node.number("top_z_mm"),
+    )
+
+
+def _cutter(node: _Node) -> Cutter:
+    diameter = node.size("diameter_mm")
+    if diameter <= 0:
+        node.child("diameter_mm").fault("more than 0")
+    return Cutter(
+        number=node.child("number").whole(),
+        name=node.text("name"),
+        kind=node.text("kind"),
+        diameter_mm=diameter,
+        flute_length_mm=node.size("flute_length_mm"),
+        centre_cutting=node.truth("centre_cutting"),
+        pass_limit_mm=node.size("pass_limit_mm"),
+        stick_out_mm=node.size("stick_out_mm"),
+    )
+
+
+def _panel(node: _Node) -> Panel:
+    return Panel(
+        id=node.text("id"),
+        outline=_contour(node.child("outline")),
+        hold=_hold(node.child("hold")),
+        cutouts=node.items("cutouts", _cutout),
+        recesses=node.items("recesses", _recess),
+        bores=node.items("bores", _bore),
+    )
+
+
+def _cutout(node: _Node) -> CutOut:
+    outline = _contour(node.child("outline"))
+    return CutOut(name=node.text("name"), outline=outline, hold=_hold(node.child("hold")))
+
+
+def _recess(node: _Node) -> Recess:
+    return Recess(
+        name=node.text("name"),
+        outline=_contour(node.child("outline")),
+        islands=node.items("islands", _contour),
+        depth_mm=node.size("depth_mm"),
+        relieved_corners=node.items("relieved_corners", _Node.point2),
+    )
+
+
+def _bore(node: _Node) -> Bore:
+    return Bore(
+        name=node.text("name"),
+        x_mm=node.number("x_mm"),
+        y_mm=node.number("y_mm"),
+        diameter_mm=node.size("diameter_mm"),
+        depth_mm=node.size("depth_mm"),
+        through=node.truth("through"),
+    )
+
+
+def _hold(node: _Node) -> Hold:
+    kind = next((kind for kind in _HOLDS if kind == node.value("kind")), None)
+    if kind == "tabs":
+        return Hold(
+            kind=kind,
+            at_least=node.child("at_least").whole(),
+            at_most=node.child("at_most").whole(),
+            length_mm=node.size("length_mm"),
+            height_mm=node.size("height_mm"),
+        )
+    if kind is None:
+        node.child("kind").fault('"tabs" or "skin"')
+        return Hold(kind="skin")
+    return Hold(kind=kind, height_mm=node.size("thickness_mm"))
+
+
+def _contour(node: _Node) -> Contour:
+    start = node.child("start").point2()
+    segments = node.items("segments", _bend)
+    if segments and math.dist(start, segments[-1].to) > 0.001:
+        node.child("segments").fault("an end at the contour's start")
+    if len(segments) < 2:
+        node.child("segments").fault("two segments or more")
+    return Contour(start=start, segments=segments)
+
+
+def _bend(node: _Node) -> Bend:
+    to = node.child("to").point2()
+    if node.value("centre") is None:
+        return Bend(to=to)
+    turn = node.value("turn")
+    if turn not in (1, -1):
+        node.child("turn").fault("1 or -1")
+    return Bend(to=to, centre=node.child("centre").point2(), turn=1 if turn == 1 else -1)
