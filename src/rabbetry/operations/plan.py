@@ -27,8 +27,8 @@ def plan_operations(
 ) -> OperationsPlanned:
     """Return the operations of a sheet in cutting order, blank frame, with all findings.
 
-    `feeds` holds the choice for each cutter number in the sheet's stock; a cutter without one is not used. Whatever cannot
-    be cut is left out and told as an error, so an error finding means that the plan must not be run.
+    `feeds` holds the choice for each cutter number in the sheet's stock; a cutter without one is not used. Whatever
+    cannot be cut is left out and told as an error, so an error finding means that the plan must not be run.
     """
     bench = Bench(
         machine=shop.machine,

@@ -43,7 +43,7 @@ def plan_cut_out(placed: Placed, opening: CutOut, bench: Bench) -> Planned:
 
 
 def _cutter_for(opening: CutOut, bench: Bench) -> Cutter | None:
-    """Return the first cutter, in the order of use, that goes everywhere; those with long enough flutes before others."""
+    """Return the first cutter, in the order of use, that goes everywhere; long enough flutes before others."""
     fitting = []
     for cutter in in_order_of_use(bench.mills, profile=bench.profile, depth_mm=bench.through_depth_mm):
         neck = neck_left_by(cutter.radius_mm, opening.outline)

@@ -9,8 +9,8 @@ from rabbetry.operations.slots import slot_of
 from rabbetry.tolerances import CHORD_MM, WIDTH_MM
 
 CORNER = 0.25
-"""A piece that a cutter leaves counts as a neck when a circle of this share of the cutter's radius fits in it; what stays
-in a square corner holds one of 0.17 only."""
+"""A piece that a cutter leaves counts as a neck when a circle of this share of the cutter's radius fits in it; what
+stays in a square corner holds one of 0.17 only."""
 
 
 def narrowest_mm(outline: Contour, islands: tuple[Contour, ...] = ()) -> float:
@@ -25,8 +25,8 @@ def narrowest_mm(outline: Contour, islands: tuple[Contour, ...] = ()) -> float:
 def neck_left_by(radius_mm: float, outline: Contour, islands: tuple[Contour, ...] = ()) -> BaseGeometry | None:
     """Return what a cutter kept within the region cannot reach, corners left out (empty: nothing).
 
-    None when it does not go in at all. A way that is not wider than the cutter by WIDTH_MM counts as closed, because rings
-    in it would be hair-thin.
+    None when it does not go in at all. A way that is not wider than the cutter by WIDTH_MM counts as closed, because
+    rings in it would be hair-thin.
     """
     region = region_polygon(outline, islands)
     radius = radius_mm + WIDTH_MM / 2

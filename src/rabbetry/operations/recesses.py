@@ -44,35 +44,36 @@ def plan_recess(placed: Placed, recess: Recess, bench: Bench) -> Planned:
     if recess.depth_mm >= bench.thickness_mm - DEPTH_MM:
         text = f"{name} would be {recess.depth_mm:.4g} mm deep in {bench.thickness_mm:.4g} mm stock"
         return _refused("recess-too-deep", text + "; make it shallower, or a cut-out", placed, recess)
-    free = _free_ground(panel, recess)
-    ways = [way for cutter in bench.mills if (way := _way(recess, cutter, panel, free)) is not None]
+    around = _around(panel, recess)
+    ways = [way for cutter in bench.mills if (way := _way(recess, cutter, around)) is not None]
     if not ways:
         width = narrowest_mm(recess.outline, recess.islands)
-        text = f"{name} is {width:.4g} mm wide, narrower than every loaded cutter ({smallest(bench.mills)})"
+        text = f"{name} is {width:.4g} mm wide, too narrow for every loaded cutter ({smallest(bench.mills)})"
         return _refused("recess-too-narrow", text + "; load a smaller one or make it wider", placed, recess)
     way = _best(ways, bench, recess.depth_mm)
     return Planned(steps=(_step(placed, recess, way, bench),), findings=tuple(_remarks(placed, recess, way, name)))
 
 
-def _free_ground(panel: Panel, recess: Recess) -> BaseGeometry:
-    """Return where the cutter may go besides the recess: off the panel, openings, other recesses at least as deep."""
+def _around(panel: Panel, recess: Recess) -> tuple[BaseGeometry, BaseGeometry]:
+    """Return the ground without wood, off the panel and in openings, and the other recesses at least as deep."""
     whole = region_polygon(panel.outline)
     low_x, low_y, high_x, high_y = whole.bounds
-    ground = shapely.box(low_x - AROUND_MM, low_y - AROUND_MM, high_x + AROUND_MM, high_y + AROUND_MM).difference(whole)
+    off = shapely.box(low_x - AROUND_MM, low_y - AROUND_MM, high_x + AROUND_MM, high_y + AROUND_MM).difference(whole)
+    lower: BaseGeometry = shapely.Polygon()
     for other in panel.features:
         if isinstance(other, CutOut):
-            ground = ground.union(region_polygon(other.outline))
+            off = off.union(region_polygon(other.outline))
         elif isinstance(other, Recess) and other is not recess and other.depth_mm >= recess.depth_mm - DEPTH_MM:
-            ground = ground.union(region_polygon(other.outline, other.islands))
-    return ground
+            lower = lower.union(region_polygon(other.outline, other.islands))
+    return off, lower
 
 
-def _way(recess: Recess, cutter: Cutter, panel: Panel, free: BaseGeometry) -> _Way | None:
+def _way(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeometry]) -> _Way | None:
     """Return how `cutter` cuts the recess, or None when it does not go in."""
     past = run_out(
         recess.outline,
-        may_enter=free,
-        panel=region_polygon(panel.outline),
+        off=around[0],
+        lower=around[1],
         diameter_mm=cutter.cut_diameter_mm,
         islands=recess.islands,
     )

@@ -1,8 +1,9 @@
 """Past the open edges: a recess that ends at the panel's edge is cut beyond it, so that no wood stays there.
 
-Panel frame. The recess is walked counter-clockwise; an open stretch is the part of a straight segment beyond which the
-cutter may go: outside the panel, into an opening, or into a recess at least as deep. Only open stretches move outward,
-by the cutter's size; everything else keeps its exact lines and arcs. An arc on the panel's edge is not extended.
+Panel frame. The recess is walked counter-clockwise. A stretch of a straight segment is open where it borders the
+outside of the panel or an opening; a whole segment is open also where it borders a recess at least as deep. (Part of a
+segment is not: a rabbet is not to be widened into every dado that crosses it.) Only open stretches move outward, by the
+cutter's size; everything else keeps its exact lines and arcs. An arc on the panel's edge is not extended.
 """
 
 from dataclasses import dataclass
@@ -48,24 +49,25 @@ class _Piece:
 def run_out(
     outline: Contour,
     *,
-    may_enter: BaseGeometry,
-    panel: BaseGeometry,
+    off: BaseGeometry,
+    lower: BaseGeometry,
     diameter_mm: float,
     islands: tuple[Contour, ...] = (),
 ) -> RunOut:
     """Return `outline` extended over its open stretches for a cutter of `diameter_mm`.
 
-    `may_enter` is where the cutter may go besides the recess, `panel` the panel's whole outline. The centre passes the
-    edge by a radius and RUN_OUT_MM; where there is less room, by RUN_OUT_MM alone, which still covers the recess.
+    `off` is the ground without wood of this panel, `lower` its recesses at least as deep. The centre passes the edge by
+    a radius and RUN_OUT_MM; where there is less room, by RUN_OUT_MM alone, which still covers the recess.
     """
+    may_enter = off.union(lower)
     steps_mm = (diameter_mm + RUN_OUT_MM, diameter_mm / 2 + RUN_OUT_MM)
     pieces: list[_Piece] = []
     blocked: Point | None = None
     for segment in outline.segments:
-        for part, is_open in _parts(segment, may_enter, diameter_mm / 2):
+        for part, is_open in _parts(segment, off, may_enter):
             out_mm = _room(part, may_enter, steps_mm) if is_open else 0.0
             pieces.append(_Piece(part, out_mm))
-            if is_open and out_mm == 0.0 and _leaves(part, panel):
+            if is_open and out_mm == 0.0 and off.intersects(_just_outside(part)):
                 blocked = part.at(0.5)
     extended = _joined(pieces)
     recess = region_polygon(outline, islands)
@@ -77,31 +79,29 @@ def run_out(
     return RunOut(outline=extended, beyond=beyond, blocked=blocked)
 
 
-def _parts(segment: Segment, may_enter: BaseGeometry, least_mm: float) -> list[tuple[Segment, bool]]:
-    """Split a segment into closed and open parts, judged by a line FIT_MM outside it.
-
-    Part of a segment counts as open only when it is at least `least_mm` long: a dado that laps a little into a rabbet
-    is not to be widened there. A segment open from end to end always counts.
-    """
+def _parts(segment: Segment, off: BaseGeometry, may_enter: BaseGeometry) -> list[tuple[Segment, bool]]:
+    """Split a segment into closed and open parts, judged by a line FIT_MM outside it."""
     if isinstance(segment, Arc) or segment.length <= POINT_MM:
         return [(segment, False)]
     step = -segment.heading(0.0).left() * FIT_MM
     a, b = segment.start + step, segment.end + step
-    met = LineString([(a.x, a.y), (b.x, b.y)]).intersection(may_enter)
-    spans = sorted(_span(part, a, segment.length) for part in getattr(met, "geoms", [met]) if part.length > FIT_MM)
-    wide = [(low, high) for low, high in spans if high - low >= min(least_mm, segment.length) - POINT_MM]
-    marks = sorted({0.0, segment.length, *(mark for span in wide for mark in span)})
+    probe = LineString([(a.x, a.y), (b.x, b.y)])
+    if probe.difference(may_enter).length <= 2 * FIT_MM:
+        return [(segment, True)]
+    met = probe.intersection(off)
+    spans = [_span(part, a, segment.length) for part in getattr(met, "geoms", [met]) if part.length > FIT_MM]
+    marks = sorted({0.0, segment.length, *(mark for span in spans for mark in span)})
     return [
         (
             Line(_on(segment, low), _on(segment, high)),
-            any(start <= (low + high) / 2 <= end for start, end in wide),
+            any(start <= (low + high) / 2 <= end for start, end in spans),
         )
         for low, high in pairwise(marks)
     ]
 
 
 def _span(part: BaseGeometry, origin: Point, length: float) -> tuple[float, float]:
-    """Return how far along the probe a met part runs; ends nearer than 2 FIT_MM to the segment's ends are those ends."""
+    """Return how far along the probe a met part runs; ends nearer than 2 FIT_MM to the segment's ends are its ends."""
     ends = sorted(origin.distance(Point(*xy)) for xy in (part.coords[0], part.coords[-1]))
     low = 0.0 if ends[0] <= 2 * FIT_MM else ends[0]
     high = length if ends[1] >= length - 2 * FIT_MM else ends[1]
@@ -127,10 +127,9 @@ def _room(part: Segment, may_enter: BaseGeometry, steps_mm: tuple[float, ...]) -
     return 0.0
 
 
-def _leaves(part: Segment, panel: BaseGeometry) -> bool:
-    """Tell whether a stretch lies on the panel's own edge."""
+def _just_outside(part: Segment) -> BaseGeometry:
     middle = part.at(0.5) + -part.heading(0.5).left() * FIT_MM
-    return not panel.intersects(shapely.Point(middle.x, middle.y))
+    return shapely.Point(middle.x, middle.y)
 
 
 def _joined(pieces: list[_Piece]) -> Contour:

@@ -1,0 +1,244 @@
+"""Outlines and openings: what holds the wood, what is warned of, and the checks of the whole sheet.
+
+Figures for tabs, skins and small parts: common practice, no source.
+"""
+
+import dataclasses
+import math
+from typing import Any
+
+import pytest
+from operations_shop import (
+    EIGHTH,
+    HALF,
+    INCH,
+    MACHINE,
+    QUARTER,
+    at,
+    bore,
+    codes,
+    only,
+    panel,
+    plan,
+    recess,
+    shop_with,
+)
+
+from rabbetry.geometry.curves import Contour, circle, polygon, rectangle
+from rabbetry.geometry.points import Point
+from rabbetry.job.model import Cutting, Hold
+from rabbetry.operations.choose import choose_profile_cutter
+from rabbetry.operations.hold import holding
+from rabbetry.operations.model import Clearing, OperationsPlanned, Profile
+from rabbetry.panels.model import CutOut
+from rabbetry.shop.model import Clamp, Cutter, CutterKind
+
+
+def _outline_of(planned: OperationsPlanned, name: str = "P1: outline") -> Profile:
+    work = next(operation.work for operation in planned.plan.operations if operation.name == name)
+    assert isinstance(work, Profile)
+    return work
+
+
+def _disc(diameter: float) -> Contour:
+    return circle(Point(200.0, 150.0), diameter / 2)
+
+
+def test_an_outline_is_cut_outside_through_the_stock() -> None:
+    work = _outline_of(plan(at(panel())))
+    assert not work.inside
+    assert work.depth_mm == pytest.approx(18.1)
+    assert work.thickness_mm == 17.8
+    assert work.outline.bounds == pytest.approx((50.0, 60.0, 450.0, 360.0))
+    assert work.climb
+
+
+def test_a_conventional_cut_when_asked() -> None:
+    assert not _outline_of(plan(at(panel()), direction="conventional")).climb
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "tabs"),
+    [
+        pytest.param(876.0, 580.0, 10, id="2912 mm round at one per 300"),
+        pytest.param(100.0, 100.0, 3, id="never under three"),
+        pytest.param(400.0, 50.0, 3, id="a strip, but long enough for three"),
+        pytest.param(200.0, 40.0, 2, id="a short strip: two"),
+    ],
+)
+def test_tabs_are_about_one_per_spacing(length: float, width: float, tabs: int) -> None:
+    assert _outline_of(plan(at(panel("P1", length, width)))).tab_count == tabs
+
+
+@pytest.mark.parametrize(
+    ("spacing", "asked", "kept"),
+    [
+        pytest.param(40.0, 4, 4, id="four tabs leave half the way round"),
+        pytest.param(15.0, 11, 6, id="eleven do not: six stay"),
+    ],
+)
+def test_half_the_way_round_a_two_inch_disc_reaches_full_depth(spacing: float, asked: int, kept: int) -> None:
+    length = 0.31 * INCH
+    cutting = dataclasses.replace(Cutting(), tab_spacing_mm=spacing, tab_length_mm=length)
+    held = holding(_disc(2 * INCH), inside=False, cutter=QUARTER, cutting=cutting)
+    assert (held.asked, held.tab_count) == (asked, kept)
+    assert held.tab_count * (length + 6.35) <= math.pi * (2 * INCH + 6.35) / 2
+
+
+def test_one_tab_stays_however_small_the_part() -> None:
+    planned = plan(at(panel("P1", 6.0, 5.0)))
+    assert _outline_of(planned).tab_count == 1
+    assert "tabs-fewer" in codes(planned)
+    message = next(item.message for item in planned.findings if item.code == "tabs-fewer")
+    assert message.startswith("P1: outline has 1 of the 3 tabs asked")
+
+
+def test_a_skin_holds_without_tabs() -> None:
+    work = _outline_of(plan(at(panel()), hold=Hold.SKIN))
+    assert (work.skin_mm, work.tab_count) == (0.3, 0)
+
+
+@pytest.mark.parametrize("cutting", [{"tab_height_mm": 17.8}, {"hold": Hold.SKIN, "skin_mm": 20.0}])
+def test_what_holds_must_be_lower_than_the_stock(cutting: dict[str, Any]) -> None:
+    assert codes(plan(at(panel()), **cutting)) == ["hold-too-tall"]
+
+
+def test_a_small_part_is_warned_of() -> None:
+    planned = plan(at(panel("Tray", 3 * INCH, 1.5 * INCH)))
+    [told] = [item for item in planned.findings if item.code == "small-part"]
+    assert told.severity == "warning"
+    assert told.message == (
+        "Tray is only 38.1 mm wide (under 90): hold it well; it is cut before the larger parts"
+    )
+
+
+def test_the_waste_of_a_three_inch_opening_is_held_by_tabs() -> None:
+    part = panel("P1", 400.0, 300.0, CutOut(name="opening", outline=_disc(3 * INCH)))
+    operation = only(plan(at(part)))
+    assert operation.kind == "cut-out"
+    assert isinstance(operation.work, Profile)
+    assert operation.work.inside
+    assert operation.work.tab_count == 3
+
+
+def test_the_waste_of_a_small_opening_is_cut_to_dust() -> None:
+    part = panel("P1", 400.0, 300.0, CutOut(name="cable hole", outline=_disc(20.0)))
+    work = only(plan(at(part))).work
+    assert isinstance(work, Clearing)
+    assert work.depth_mm == pytest.approx(18.1)
+
+
+def test_an_opening_narrower_than_every_cutter_is_refused() -> None:
+    part = panel("P1", 400.0, 300.0, CutOut(name="slit", outline=rectangle(100, 100, 50, 5)))
+    assert codes(plan(at(part))) == ["cut-out-too-narrow"]
+
+
+def test_a_notch_narrower_than_the_profile_cutter_is_refused() -> None:
+    outline = polygon([(0, 0), (400, 0), (400, 300), (205, 300), (205, 200), (200, 200), (200, 300), (0, 300)])
+    planned = plan(at(panel("P1", 400.0, 300.0, outline=outline)))
+    assert codes(planned) == ["notch-too-narrow"]
+
+
+def test_a_toe_kick_notch_is_no_trouble() -> None:
+    outline = polygon([(100, 0), (400, 0), (400, 300), (0, 300), (0, 75), (100, 75)])
+    assert codes(plan(at(panel("P1", 400.0, 300.0, outline=outline)))) == []
+
+
+@pytest.mark.parametrize(
+    ("bite_in", "told"),
+    [pytest.param(0.02, [], id="within the allowance"), pytest.param(0.09, ["through-too-deep"], id="over it")],
+)
+def test_a_through_cut_bites_no_deeper_than_the_spoilboard_allows(bite_in: float, told: list[str]) -> None:
+    machine = dataclasses.replace(MACHINE, through_mm=bite_in * INCH, spoilboard_allowance_mm=0.06 * INCH)
+    planned = plan(at(panel()), machine=machine)
+    assert codes(planned) == told
+    assert _outline_of(planned).depth_mm == pytest.approx(17.8 + bite_in * INCH)
+
+
+CORNER_CLAMPS = tuple(
+    Clamp(name=name, x_mm=x, y_mm=y, length_x_mm=76.2, length_y_mm=38.1, height_mm=25.4)
+    for name, x, y in [
+        ("lower left", 0.0, 0.0),
+        ("lower right", 1220 - 76.2, 0.0),
+        ("upper left", 0.0, 1220 - 38.1),
+        ("upper right", 1220 - 76.2, 1220 - 38.1),
+    ]
+)
+CLAMPED = dataclasses.replace(MACHINE, clamps=CORNER_CLAMPS, clamp_margin_mm=6.35)
+
+
+@pytest.mark.parametrize(
+    ("y_mm", "told"),
+    [
+        pytest.param(38.1 + 6.35 + 6.35 + 0.1, [], id="just clear by cutter and margin"),
+        pytest.param(38.1 + 6.35 + 6.35 - 0.1, ["cut-in-clamp"], id="a tenth too near"),
+        pytest.param(20.0, ["cut-in-clamp"], id="under the clamp"),
+    ],
+)
+def test_no_profile_comes_near_a_clamp(y_mm: float, told: list[str]) -> None:
+    assert codes(plan(at(panel(), 20.0, y_mm), machine=CLAMPED)) == told
+
+
+def test_a_run_out_into_a_clamp_is_told_with_both_names() -> None:
+    part = panel("P1", 400.0, 300.0, recess(rectangle(10.0, 0.0, 18.0, 200.0), name="bottom dado"))
+    planned = plan(at(part, 20.0, 50.0), machine=CLAMPED)
+    messages = [item.message for item in planned.findings if "bottom dado" in item.message]
+    assert messages == [
+        'P1: bottom dado comes within 5.35 mm of clamp "lower left" (margin 6.35 mm); '
+        "move the clamp or keep that part of the blank free"
+    ]
+
+
+def test_a_hole_under_a_clamp_is_told() -> None:
+    planned = plan(at(panel("P1", 400.0, 300.0, bore(5.0, 5.0, 8.0)), 60.0, 30.0), machine=CLAMPED)
+    assert sorted(item.message.split(" clamp")[0] for item in planned.findings) == [
+        "P1: outline enters",
+        "P1: pin 5/5 enters",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("cutter", "severity"),
+    [
+        pytest.param(QUARTER, "warning", id="shank as thin as the cutter: rubs"),
+        pytest.param(dataclasses.replace(QUARTER, shank_diameter_mm=8.0), "error", id="thicker shank: hits"),
+        pytest.param(dataclasses.replace(QUARTER, stick_out_mm=24.0), "error", id="collet hits"),
+    ],
+)
+def test_flutes_shorter_than_the_cut_are_told(cutter: Cutter, severity: str) -> None:
+    short = dataclasses.replace(cutter, flute_length_mm=0.75 * INCH)
+    planned = plan(at(panel()), cutters=(short,), thickness_mm=INCH, profile_cutter=1)
+    assert [(item.code, item.severity) for item in planned.findings] == [("flute-too-short", severity)]
+
+
+def test_no_cutter_long_enough_is_refused_unless_one_is_named() -> None:
+    short = dataclasses.replace(QUARTER, flute_length_mm=0.75 * INCH)
+    assert codes(plan(at(panel()), cutters=(short,), thickness_mm=INCH)) == ["cutter-missing"]
+
+
+COMPRESSION = dataclasses.replace(
+    QUARTER, number=8, kind=CutterKind.COMPRESSION, up_cut_length_mm=0.2 * INCH, diameter_mm=8.0
+)
+
+
+def test_a_compression_cutter_whose_passes_stay_within_its_tip_is_warned_of() -> None:
+    shallow = dataclasses.replace(COMPRESSION, max_pass_mm=0.125 * INCH)
+    planned = plan(at(panel()), cutters=(shallow,))
+    assert codes(planned) == ["compression-shallow"]
+    assert codes(plan(at(panel()), cutters=(COMPRESSION,))) == []
+
+
+@pytest.mark.parametrize(
+    ("cutters", "asked", "number"),
+    [
+        pytest.param((EIGHTH, QUARTER, HALF), None, 1, id="nearest to a quarter inch with flutes long enough"),
+        pytest.param((QUARTER, COMPRESSION), None, 8, id="compression before plain"),
+        pytest.param((QUARTER, EIGHTH), 2, 2, id="as asked"),
+        pytest.param((QUARTER,), 9, None, id="asked but not loaded"),
+        pytest.param((EIGHTH,), None, None, id="flutes too short"),
+    ],
+)
+def test_the_profile_cutter(cutters: tuple[Cutter, ...], asked: int | None, number: int | None) -> None:
+    cutting = dataclasses.replace(Cutting(), profile_cutter=asked)
+    chosen = choose_profile_cutter(shop_with(*cutters), cutting, 17.8)
+    assert (chosen.number if chosen else None) == number
