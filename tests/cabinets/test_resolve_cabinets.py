@@ -5,9 +5,12 @@ from dataclasses import replace
 import pytest
 
 from box_kit import WORKED_EXAMPLE, cabinet_of, order, resolve
+from rabbetry.cabinets.fronts import door_width
 from rabbetry.cabinets.shelves import balanced_row
 from rabbetry.findings import Finding
 from rabbetry.job.model import CabinetKind, CabinetOrder, Grain, Nailer, PartOrder, Units
+
+_INCH = 25.4
 
 
 @pytest.mark.parametrize(
@@ -45,6 +48,12 @@ def test_w66_two_overlay_doors_of_a_frameless_600_are_297_wide() -> None:
     assert (left.x_mm, right.x_mm, right.x_mm + right.width_mm) == (1.5, 301.5, 598.5)
 
 
+def test_w65_two_inset_doors_share_the_opening_of_a_face_frame() -> None:
+    """W65, by arithmetic: frame 36 in, stiles 1-1/2, gaps 3/32 all round."""
+    gap = 3 / 32 * _INCH
+    assert door_width(33 * _INCH, 2, gap, gap) == pytest.approx(16.359375 * _INCH, abs=1e-9)
+
+
 def test_w67_three_equal_drawer_fronts_share_717_mm() -> None:
     """W67, by arithmetic: (717 - 6)/3; a box 720 high keeps 1.5 mm above and below."""
     cabinet = cabinet_of(_without_kick(order(CabinetKind.DRAWERS, height_mm=720.0)))
@@ -64,11 +73,11 @@ def test_w63_a_drawer_box_keeps_its_inside_width_whatever_its_sides(side: float,
 )
 def test_w62_the_inch_rule_keeps_the_inside_width(side_in: float, outside_in: float) -> None:
     """W62 (two drawer-box makers' pages): opening 22-1/2 in, less 1-5/8 in, is 20-7/8 in inside."""
-    construction = replace(WORKED_EXAMPLE, drawer_width_allowance_mm=1.625 * 25.4)
-    wanted = order(CabinetKind.DRAWERS, width_mm=24 * 25.4, construction=construction)
-    cabinet = cabinet_of(wanted, carcass=0.75 * 25.4, drawer=side_in * 25.4)
-    assert cabinet.drawers[0].outside_width_mm == pytest.approx(outside_in * 25.4, abs=1e-9)
-    assert cabinet.drawers[0].inside_width_mm == pytest.approx(20.875 * 25.4, abs=1e-9)
+    construction = replace(WORKED_EXAMPLE, drawer_width_allowance_mm=1.625 * _INCH)
+    wanted = order(CabinetKind.DRAWERS, width_mm=24 * _INCH, construction=construction)
+    cabinet = cabinet_of(wanted, carcass=0.75 * _INCH, drawer=side_in * _INCH)
+    assert cabinet.drawers[0].outside_width_mm == pytest.approx(outside_in * _INCH, abs=1e-9)
+    assert cabinet.drawers[0].inside_width_mm == pytest.approx(20.875 * _INCH, abs=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -119,7 +128,7 @@ def test_pin_levels_under_a_hinge_plate_are_left_out_and_said() -> None:
         pytest.param(574.8, Units.MM, Nailer.NONE, 550.0, id="exactly enough"),
         pytest.param(574.7, Units.MM, Nailer.NONE, 500.0, id="a tenth too little"),
         pytest.param(580.0, Units.MM, Nailer.TOP, 500.0, id="the nailer takes its thickness"),
-        pytest.param(609.6, Units.INCH, Nailer.NONE, 21 * 25.4, id="a 21 in slide in a 24 in base (4.3.13)"),
+        pytest.param(609.6, Units.INCH, Nailer.NONE, 21 * _INCH, id="a 21 in slide in a 24 in base (4.3.13)"),
     ],
 )
 def test_the_longest_usual_slide_that_fits_is_taken(depth: float, units: Units, nailer: Nailer, length: float) -> None:
@@ -157,9 +166,6 @@ def test_copies_get_names_that_nothing_else_has() -> None:
 
 def test_an_order_of_none_is_left_out() -> None:
     assert resolve(order(CabinetKind.BASE, qty=0)).cabinets == ()
-
-
-_INCH = 25.4
 
 
 @pytest.mark.parametrize(

@@ -47,9 +47,15 @@ def hinge_count(height_mm: float) -> int:
     return 6
 
 
+def door_width(span_mm: float, count: int, gap_mm: float, edge_mm: float) -> float:
+    """Return the width of each of `count` equal doors side by side in a span, `gap_mm` between two and `edge_mm` kept
+    at both ends: half a gap over a frameless box (W66), a whole one inside a face frame (W65)."""
+    return (span_mm - 2 * edge_mm - gap_mm * (count - 1)) / count
+
+
 def _doors(cabinet: Cabinet, order: CabinetOrder, band: Band) -> Iterator[Front]:
     gap = cabinet.construction.front_gap_mm
-    width = (cabinet.width_mm - gap * order.doors) / order.doors
+    width = door_width(cabinet.width_mm, order.doors, gap, gap / 2)
     if order.doors == 1:
         yield _front("door", "door", band, gap / 2, width, order.hinge)
         return

@@ -1,0 +1,78 @@
+"""No box made by the compiler raises a fit finding, whatever its size and settings."""
+
+from dataclasses import replace
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from box_kit import WORKED_EXAMPLE, order, resolve
+from rabbetry.cabinets.model import Cabinet
+from rabbetry.fit.checks import check_fit
+from rabbetry.job.model import CabinetKind, CabinetOrder, Construction, Nailer
+from rabbetry.panels.compile import compile_cabinet
+
+
+def _sizes(low: float, high: float) -> st.SearchStrategy[float]:
+    return st.floats(low, high).map(lambda value: round(value, 2))
+
+
+_CONSTRUCTIONS: st.SearchStrategy[Construction] = st.builds(
+    replace,
+    st.just(WORKED_EXAMPLE),
+    dado_depth_mm=_sizes(3, 9),
+    back_rabbet_depth_mm=_sizes(3, 9),
+    fit_clearance_mm=_sizes(0, 0.5),
+    kick_height_mm=st.one_of(st.just(0.0), _sizes(60, 150)),
+    bottom_lift_mm=st.sampled_from((0.0, 12.0, 18.0)),
+    stretcher_width_mm=_sizes(60, 110),
+    drawer_groove_depth_mm=_sizes(3, 7),
+    drawer_rabbet_depth_mm=_sizes(3, 7),
+    hinge_end_mm=_sizes(60, 120),
+    pin_end_margin_mm=_sizes(60, 120),
+)
+
+
+@st.composite
+def _orders(draw: st.DrawFn) -> CabinetOrder:
+    kind = draw(st.sampled_from(CabinetKind))
+    has_drawers = kind in (CabinetKind.BASE, CabinetKind.DRAWERS, CabinetKind.SINK)
+    return order(
+        kind,
+        width_mm=draw(_sizes(200, 1200)),
+        height_mm=draw(_sizes(400, 2300)),
+        depth_mm=draw(_sizes(280, 700)),
+        doors=draw(st.integers(0, 2)) if kind is not CabinetKind.DRAWERS else 0,
+        hinge=draw(st.sampled_from(("left", "right"))),
+        drawer_front_heights_mm=draw(st.sampled_from(((), (0.0,), (150.0, 0.0)))) if has_drawers else (),
+        fixed_shelves=draw(st.integers(0, 2)),
+        adjustable_shelves=draw(st.integers(0, 3)),
+        back=draw(st.booleans()),
+        nailer=draw(st.sampled_from(Nailer)),
+        slab_doors=draw(st.booleans()),
+        construction=draw(_CONSTRUCTIONS),
+    )
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    wanted=_orders(),
+    carcass=_sizes(15.5, 19.5),
+    back=_sizes(4, 12.5),
+    drawer=_sizes(11, 16),
+    drawer_bottom=_sizes(4, 9.5),
+    front=_sizes(16, 20),
+)
+def test_a_box_is_refused_before_it_is_built_or_fits_together(
+    wanted: CabinetOrder, carcass: float, back: float, drawer: float, drawer_bottom: float, front: float
+) -> None:
+    resolved = resolve(wanted, carcass=carcass, back=back, drawer=drawer, drawer_bottom=drawer_bottom, front=front)
+    errors = [item for item in resolved.findings if item.severity == "error"]
+    assert bool(errors) != bool(resolved.cabinets)
+    for cabinet in resolved.cabinets:
+        _check_clean(cabinet)
+
+
+def _check_clean(cabinet: Cabinet) -> None:
+    report = check_fit(cabinet, compile_cabinet(cabinet))
+    assert report.findings == ()
+    assert report.checks > 50
