@@ -160,6 +160,27 @@ def test_a_dado_that_ends_in_a_shallower_rabbet_stops_there() -> None:
     assert work.region.bounds == pytest.approx((100.0, -OUT, 118.0, 294.0))
 
 
+NOTCHED = polygon([(32, 0), (368, 0), (368, 13), (400, 13), (400, 200), (0, 200), (0, 13), (32, 13)])
+
+
+def test_a_groove_that_passes_notches_stays_a_plain_slot() -> None:
+    groove = recess(rectangle(0.0, 13.0, 400.0, 6.35), kind="groove")
+    planned = plan(at(panel("P1", 400.0, 200.0, groove, outline=NOTCHED), 0.0, 0.0))
+    assert codes(planned) == []
+    work = only(planned).work
+    assert isinstance(work, CentreLine)
+    end = 3.175 + RUN_OUT_MM
+    assert work.path.bounds == pytest.approx((-end, 16.175, 400.0 + end, 16.175))
+
+
+def test_a_stopped_groove_that_ends_over_a_notch_is_widened_there_so_that_no_corner_stays() -> None:
+    groove = recess(rectangle(10.0, 13.0, 300.0, 8.0), kind="groove")
+    work = only(plan(at(panel("P1", 400.0, 200.0, groove, outline=NOTCHED), 0.0, 0.0))).work
+    assert isinstance(work, Clearing)
+    assert work.region.bounds == pytest.approx((10.0, 13.0 - OUT, 310.0, 21.0))
+    assert region_polygon(work.region).intersection(region_polygon(NOTCHED)).area == pytest.approx(300.0 * 8.0)
+
+
 def test_a_run_out_that_enters_the_next_part_is_an_error() -> None:
     dado = recess(rectangle(100.0, 0.0, 18.0, 300.0))
     first, second = panel("P1", 400.0, 300.0, dado), panel("P2", 400.0, 300.0)

@@ -59,7 +59,9 @@ def choose_feed(
     findings = [] if known else [_unknown(cutter, material)]
     pass_mm, told = _pass_depth(cutter, machine, thickness_mm)
     findings.extend(told)
-    wanted = (low + high) / 2 * machine.chip_load_factor * depth_factor(pass_mm, cutter.diameter_mm)
+    # A drill cuts with its tip alone, however deep the hole.
+    depth_share = 1.0 if cutter.is_drill else depth_factor(pass_mm, cutter.diameter_mm)
+    wanted = (low + high) / 2 * machine.chip_load_factor * depth_share
     speed = _speed(machine, DRILL_RPM if cutter.is_drill else PREFERRED_RPM)
     start = FeedChoice(
         cutter=cutter.number,

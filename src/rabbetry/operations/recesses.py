@@ -70,13 +70,7 @@ def _around(panel: Panel, recess: Recess) -> tuple[BaseGeometry, BaseGeometry]:
 
 def _way(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeometry]) -> _Way | None:
     """Return how `cutter` cuts the recess, or None when it does not go in."""
-    past = run_out(
-        recess.outline,
-        off=around[0],
-        lower=around[1],
-        diameter_mm=cutter.cut_diameter_mm,
-        islands=recess.islands,
-    )
+    past = _run_out(recess, cutter, around)
     slot = None if recess.islands else slot_of(past.outline)
     relieved = _inside_corners(recess.relieved_corners, past.outline)
     nothing = shapely.Polygon()
@@ -93,6 +87,27 @@ def _way(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeometr
         return _Way(cutter=cutter, work=clearing, past=past, neck=nothing) if fits else None
     neck = neck_left_by(cutter.radius_mm, past.outline, recess.islands)
     return None if neck is None else _Way(cutter=cutter, work=clearing, past=past, neck=neck)
+
+
+def _run_out(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeometry]) -> RunOut:
+    """Return the run-out over whole open segments when that leaves a plain slot, else over every open stretch.
+
+    A groove that passes a notch is open along a part of its wall there; cut as a plain slot it needs no widening.
+    """
+
+    def extended(*, whole_only: bool) -> RunOut:
+        return run_out(
+            recess.outline,
+            off=around[0],
+            lower=around[1],
+            diameter_mm=cutter.cut_diameter_mm,
+            islands=recess.islands,
+            whole_only=whole_only,
+        )
+
+    plain = extended(whole_only=True)
+    is_slot = not recess.islands and slot_of(plain.outline) is not None
+    return plain if is_slot and not plain.cramped else extended(whole_only=False)
 
 
 def _inside_corners(relieved: Iterable[Point], outline: Contour) -> tuple[Point, ...]:

@@ -31,6 +31,8 @@ class RunOut:
     """What the extension adds to the recess."""
     blocked: Point | None
     """A place at an open edge of the panel where there is no room to run out; None when there is room everywhere."""
+    cramped: bool
+    """Whether a corner is left at an open stretch that stayed: a round cutter would leave wood in it at the edge."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,21 +55,28 @@ def run_out(
     lower: BaseGeometry,
     diameter_mm: float,
     islands: tuple[Contour, ...] = (),
+    whole_only: bool = False,
 ) -> RunOut:
     """Return `outline` extended over its open stretches for a cutter of `diameter_mm`.
 
     `off` is the ground without wood of this panel, `lower` its recesses at least as deep. The centre passes the edge by
-    a radius and RUN_OUT_MM; where there is less room, by RUN_OUT_MM alone, which still covers the recess.
+    a radius and RUN_OUT_MM; where there is less room, by RUN_OUT_MM alone, which still covers the recess. With
+    `whole_only`, segments that are open along a part of their length stay as they are.
     """
     may_enter = off.union(lower)
     steps_mm = (diameter_mm + RUN_OUT_MM, diameter_mm / 2 + RUN_OUT_MM)
     pieces: list[_Piece] = []
     blocked: Point | None = None
+    stayed: list[Point] = []
     for segment in outline.segments:
-        for part, is_open in _parts(segment, off, may_enter):
-            out_mm = _room(part, may_enter, steps_mm) if is_open else 0.0
+        parts = _parts(segment, off, may_enter)
+        for part, is_open in parts:
+            stays = whole_only and len(parts) > 1
+            if stays and is_open:
+                stayed += [part.start, part.end]
+            out_mm = _room(part, may_enter, steps_mm) if is_open and not stays else 0.0
             pieces.append(_Piece(part, out_mm))
-            if is_open and out_mm == 0.0 and off.intersects(_just_outside(part)):
+            if is_open and not stays and out_mm == 0.0 and off.intersects(_just_outside(part)):
                 blocked = part.at(0.5)
     extended = _joined(pieces)
     recess = region_polygon(outline, islands)
@@ -76,7 +85,9 @@ def run_out(
     if not astray.is_empty:
         place = astray.representative_point()
         blocked = Point(place.x, place.y)
-    return RunOut(outline=extended, beyond=beyond, blocked=blocked)
+    corners = [segment.start for segment in extended.segments]
+    cramped = any(point.distance(corner) <= FIT_MM for point in stayed for corner in corners)
+    return RunOut(outline=extended, beyond=beyond, blocked=blocked, cramped=cramped)
 
 
 def _parts(segment: Segment, off: BaseGeometry, may_enter: BaseGeometry) -> list[tuple[Segment, bool]]:
