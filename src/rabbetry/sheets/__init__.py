@@ -1,1 +1,1 @@
-"""Panels placed on blanks, a proven lower bound beside the count. Knows rectangles, grain and clamps; no cutter paths."""
+"""Panels placed on blanks, and a proven bound beside the count. Knows rectangles, grain and clamps; no cutter paths."""

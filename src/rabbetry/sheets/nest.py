@@ -40,8 +40,8 @@ def nest(panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float]) 
     """Place panels on blanks of their stocks, as few as a fixed amount of search finds.
 
     `spacing_mm` is the gap between parts for each stock. Panels that fit no blank are errors among the findings, all
-    in one go; the others are placed all the same. The order in which panels are listed does not matter. Raises KeyError for
-    a panel whose stock has no spacing.
+    in one go; the others are placed all the same. The order in which panels are listed does not matter. Raises
+    KeyError for a panel whose stock has no spacing.
     """
     sheets: list[Sheet] = []
     counts: list[StockCount] = []

@@ -79,9 +79,11 @@ def pack(items: Sequence[Item], *, free: Sequence[Rect], rule: Rule, most: int |
     Raises ValueError for an item that does not fit an empty bin.
     """
     bins: list[Bin] = []
+    room = max((rect[2] for rect in free), default=0) * max((rect[3] for rect in free), default=0)
     for item in items:
+        most_used = room - item.area
         for box in bins:
-            if put(box, item, rule):
+            if box.area <= most_used and put(box, item, rule):
                 break
         else:
             if most is not None and len(bins) >= most:

@@ -73,7 +73,7 @@ def _improved(bins: list[Bin], free: Sequence[Rect], bound: int) -> list[Bin]:
     work = 0
     while work < _WORK and len(bins) > bound:
         few = min(len(bins), chance.choice((2, 3, 3, 4)))
-        bins.sort(key=_fullest_first)
+        bins.sort(key=lambda box: -box.area)
         chosen = set(chance.sample(range(len(bins)), few))
         if chance.random() < 0.6:
             chosen = {len(bins) - 1, *sorted(chosen)[: few - 1]}
