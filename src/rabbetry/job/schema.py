@@ -31,20 +31,20 @@ _INTRODUCTION = """\
 
 A job file is TOML. This reference is made from the model that reads it; `docs/job.schema.json` is the same for editors.
 
-A *length* is a number in the job's unit (`units`), or text that may carry its own: `"18 mm"`, `"1.8 cm"`, `"23 1/4 in"`,
-`"23-1/4"`, `"7/8"`, `"1' 11 3/4\\""`. Fractions are for inches only. A decimal comma, an exponent, a fraction of one or more
-after whole inches, or two units are refused rather than guessed. Every key that is not in this list is refused too, with
-the nearest name.
+A *length* is a number in the job's unit (`units`), or text that may carry its own: `"18 mm"`, `"1.8 cm"`, `"1/4 in"`,
+`"23-1/4"`, `"7/8"`, `"1' 11 3/4\\""`. Fractions are for inches only. A decimal comma, an exponent, a fraction of one
+or more after whole inches, or two units are refused rather than guessed. Every key that is not in this list is refused
+too, with the nearest name.
 """
 
 _SHOP = """\
 ## Rows of the shop's tables
 
-The package has tables of machines, cutters, materials, chip loads and sheet goods. A job may change single keys of a row or
-add rows: `[machine]` with `name` and the keys to change, `[[cutter]]` by `number`, `[[sheet]]` and `[[material]]` by `name`,
-`[[chip_load]]` by `material` and `diameter`. A file of your own, named by `tables`, holds the same rows (machines there as
-`[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are those of the rows in
-`src/rabbetry/shop/tables/`.
+The package has tables of machines, cutters, materials, chip loads and sheet goods. A job may change single keys of a
+row or add rows: `[machine]` with `name` and the keys to change, `[[cutter]]` by `number`, `[[sheet]]` and
+`[[material]]` by `name`, `[[chip_load]]` by `material` and `diameter`. A file of your own, named by `tables`, holds the
+same rows (machines there as `[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are those
+of the rows in `src/rabbetry/shop/tables/`.
 """
 
 
