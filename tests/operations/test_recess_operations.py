@@ -4,6 +4,7 @@ import dataclasses
 import math
 
 import pytest
+import shapely
 from operations_shop import EIGHTH, HALF, INCH, QUARTER, at, codes, only, panel, plan, recess
 
 from rabbetry.geometry.curves import Arc, Contour, Line, circle, polygon, rectangle
@@ -15,6 +16,9 @@ from rabbetry.shop.model import Cutter, CutterKind
 
 OUT = 6.35 + RUN_OUT_MM
 """How far a region cut by the quarter-inch cutter goes past an open edge."""
+
+
+NOTCHED = polygon([(32, 0), (368, 0), (368, 13), (400, 13), (400, 200), (0, 200), (0, 13), (32, 13)])
 
 
 def _closed(width: float, length: float = 200.0) -> Contour:
@@ -124,7 +128,7 @@ def test_the_path_of_an_open_groove_goes_a_radius_past_the_edge() -> None:
     assert high_x - low_x == pytest.approx(400.0 + 2 * (3.175 + RUN_OUT_MM))
 
 
-def test_a_dado_at_a_toe_kick_notch_runs_out_into_the_notch_but_not_into_the_side() -> None:
+def test_a_dado_that_laps_into_a_toe_kick_notch_is_a_plain_slot() -> None:
     side = polygon([(100, 0), (876, 0), (876, 580), (0, 580), (0, 75), (100, 75)])
     dado = polygon([(100, 0), (117.9, 0), (117.9, 580), (99.9, 580), (99.9, 75), (100, 75)])
     part = panel("B1 right side", 876.0, 580.0, recess(dado), outline=side)
@@ -135,7 +139,32 @@ def test_a_dado_at_a_toe_kick_notch_runs_out_into_the_notch_but_not_into_the_sid
     wood, region, wanted = (region_polygon(shape) for shape in (side, work.region, dado))
     assert region.covers(wanted)
     assert region.intersection(wood).difference(wanted).area < 1e-6
-    assert region.bounds == pytest.approx((100.0 - OUT, -OUT, 117.9, 580.0 + OUT))
+    assert region.bounds == pytest.approx((99.9, -OUT, 117.9, 580.0 + OUT))
+    assert len(work.region.segments) == 4
+
+
+def test_a_groove_that_laps_into_two_notches_is_one_centre_line_cut() -> None:
+    lapped = polygon(
+        [(0, 13), (32, 13), (32, 12.9), (368, 12.9), (368, 13), (400, 13), (400, 19.25), (0, 19.25)],
+    )
+    planned = plan(at(panel("P1", 400.0, 200.0, recess(lapped, kind="groove"), outline=NOTCHED), 0.0, 0.0))
+    assert codes(planned) == []
+    assert only(planned).kind == "groove"
+
+
+def test_a_pocket_with_a_step_runs_out_into_a_notch_but_not_into_the_wood_beside_it() -> None:
+    side = polygon([(100, 0), (876, 0), (876, 580), (0, 580), (0, 75), (100, 75)])
+    pocket = polygon([(100, 20), (150, 20), (150, 200), (80, 200), (80, 75), (100, 75)])
+    part = panel("P1", 876.0, 580.0, recess(pocket, kind="pocket"), outline=side)
+    planned = plan(at(part, 0.0, 0.0))
+    assert codes(planned) == []
+    work = only(planned).work
+    assert isinstance(work, Clearing)
+    wood, region, wanted = (region_polygon(shape) for shape in (side, work.region, pocket))
+    assert region.covers(wanted)
+    assert region.intersection(wood).difference(wanted).area < 1e-6
+    assert region.bounds == pytest.approx((80.0, 20.0, 150.0, 200.0))
+    assert region.covers(shapely.box(100 - OUT, 20, 100, 75 - OUT))
 
 
 def test_a_dado_that_ends_in_a_rabbet_as_deep_runs_on_into_it() -> None:
@@ -158,9 +187,6 @@ def test_a_dado_that_ends_in_a_shallower_rabbet_stops_there() -> None:
     work = next(operation.work for operation in planned.plan.operations if operation.name == "P1: dado")
     assert isinstance(work, Clearing)
     assert work.region.bounds == pytest.approx((100.0, -OUT, 118.0, 294.0))
-
-
-NOTCHED = polygon([(32, 0), (368, 0), (368, 13), (400, 13), (400, 200), (0, 200), (0, 13), (32, 13)])
 
 
 def test_a_groove_that_passes_notches_stays_a_plain_slot() -> None:

@@ -16,7 +16,7 @@ from rabbetry.operations.bench import Bench, Placed, Planned, Step, smallest
 from rabbetry.operations.choose import in_order_of_use, is_as_wide
 from rabbetry.operations.model import CentreLine, Clearing
 from rabbetry.operations.reach import narrowest_mm, neck_left_by
-from rabbetry.operations.run_out import RunOut, run_out
+from rabbetry.operations.run_out import RunOut, run_out, squared
 from rabbetry.operations.slots import centre_path, slot_of
 from rabbetry.panels.model import CutOut, Panel, Recess
 from rabbetry.shop.model import Cutter
@@ -94,20 +94,13 @@ def _run_out(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeo
 
     A groove that passes a notch is open along a part of its wall there; cut as a plain slot it needs no widening.
     """
-
-    def extended(*, whole_only: bool) -> RunOut:
-        return run_out(
-            recess.outline,
-            off=around[0],
-            lower=around[1],
-            diameter_mm=cutter.cut_diameter_mm,
-            islands=recess.islands,
-            whole_only=whole_only,
-        )
-
-    plain = extended(whole_only=True)
-    is_slot = not recess.islands and slot_of(plain.outline) is not None
-    return plain if is_slot and not plain.cramped else extended(whole_only=False)
+    off, lower = around
+    diameter_mm = cutter.cut_diameter_mm
+    if not recess.islands:
+        plain = run_out(squared(recess.outline, off), off=off, lower=lower, diameter_mm=diameter_mm, whole_only=True)
+        if slot_of(plain.outline) is not None and not plain.cramped:
+            return plain
+    return run_out(recess.outline, off=off, lower=lower, diameter_mm=diameter_mm, islands=recess.islands)
 
 
 def _inside_corners(relieved: Iterable[Point], outline: Contour) -> tuple[Point, ...]:

@@ -13,7 +13,7 @@ import shapely
 from shapely.geometry import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from rabbetry.geometry.curves import Arc, Contour, Line, Segment
+from rabbetry.geometry.curves import Arc, Contour, Line, Segment, rectangle
 from rabbetry.geometry.points import Point, Vector
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.tolerances import FIT_MM, POINT_MM
@@ -88,6 +88,18 @@ def run_out(
     corners = [segment.start for segment in extended.segments]
     cramped = any(point.distance(corner) <= FIT_MM for point in stayed for corner in corners)
     return RunOut(outline=extended, beyond=beyond, blocked=blocked, cramped=cramped)
+
+
+def squared(outline: Contour, off: BaseGeometry) -> Contour:
+    """Return the upright rectangle around `outline` when all it adds is ground without wood, else `outline` itself.
+
+    A dado that laps a tenth of a millimetre into a notch is drawn with a step; the cutter may take it as a plain slot.
+    """
+    low_x, low_y, high_x, high_y = outline.bounds
+    added = shapely.box(low_x, low_y, high_x, high_y).difference(region_polygon(outline))
+    if not added.difference(off).buffer(-POINT_MM).is_empty:
+        return outline
+    return rectangle(low_x, low_y, high_x - low_x, high_y - low_y)
 
 
 def _parts(segment: Segment, off: BaseGeometry, may_enter: BaseGeometry) -> list[tuple[Segment, bool]]:
