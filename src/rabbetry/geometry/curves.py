@@ -1,7 +1,8 @@
 """Lines, arcs and contours made of them. Millimetres.
 
-A `Contour` is a chain of segments, each starting where the one before ends; it is closed when it ends where it starts.
-Arcs are kept as arcs from the panel to the program; flattening happens only where something is measured or drawn.
+A `Contour` is a chain of segments, each starting where the one before ends; it is closed when it ends where it
+starts. Arcs are kept as arcs from the panel to the program; flattening happens only where something is measured or
+drawn.
 """
 
 import math
@@ -141,14 +142,14 @@ class Contour:
         return Contour(tuple(segment.reversed() for segment in reversed(self.segments)))
 
     def moved(self, transform: Transform) -> "Contour":
-        """Return the contour in another frame. A closed contour keeps its winding (counter-clockwise stays so) even when
-        the transform mirrors."""
+        """Return the contour in another frame. A closed contour keeps its winding (counter-clockwise stays so) even
+        when the transform mirrors."""
         moved = Contour(tuple(segment.moved(transform) for segment in self.segments))
         return moved.reversed() if transform.is_mirror and self.is_closed else moved
 
     def flattened(self, chord_mm: float) -> tuple[Point, ...]:
-        """Return points on the contour no farther than `chord_mm` (> 0) from it along each chord. A closed contour does
-        not repeat its first point at the end."""
+        """Return points on the contour no farther than `chord_mm` (> 0) from it along each chord. A closed contour
+        does not repeat its first point at the end."""
         points = [self.start]
         for segment in self.segments:
             points.extend(_flattened(segment, chord_mm))

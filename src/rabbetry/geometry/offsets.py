@@ -44,12 +44,21 @@ def offset_rings(outer: Contour, islands: Iterable[Contour] = (), *, distance_mm
     # From here on the side where the offset lies is to the left of everything.
     beside = tuple(contour.reversed() for contour in source) if grow else source
     trails = [trail for contour in beside for trail in _trails(contour, abs(distance_mm))]
-    rings = []
-    for numeric in _engine(source, distance_mm):
-        ring = rebuild(numeric[::-1] if grow else numeric, trails)
-        _prove(ring, numeric)
-        rings.append(ring.reversed() if grow else ring)
+    try:
+        rings = _rings(source, trails, distance_mm, OFFSET_CHORD_MM)
+    except GeometryError:
+        # Where an arc just vanishes in a sharp corner, the chords err by their error over half the angle's sine.
+        rings = _rings(source, trails, distance_mm, OFFSET_CHORD_MM / 16)
     return tuple(sorted(rings, key=lambda ring: ring.bounds))
+
+
+def _rings(source: tuple[Contour, ...], trails: list[Segment], distance: float, chord: float) -> list[Contour]:
+    rings = []
+    for numeric in _engine(source, distance, chord):
+        ring = rebuild(numeric[::-1] if distance > 0 else numeric, trails)
+        _prove(ring, numeric)
+        rings.append(ring.reversed() if distance > 0 else ring)
+    return rings
 
 
 def _wound(contour: Contour, turn: int) -> Contour:
@@ -111,16 +120,16 @@ def _trails(contour: Contour, radius: float) -> list[Segment]:
     return trails
 
 
-def _engine(source: tuple[Contour, ...], distance_mm: float) -> list[Array]:
+def _engine(source: tuple[Contour, ...], distance: float, chord: float) -> list[Array]:
     """Return the rings of the flattened, offset region, the region on their left."""
     left, bottom, _, _ = source[0].bounds
     origin = np.array([left, bottom])
-    engine = pyclipper.PyclipperOffset(2.0, OFFSET_CHORD_MM * _UNITS_PER_MM)
+    engine = pyclipper.PyclipperOffset(2.0, chord * _UNITS_PER_MM)
     for contour in source:
-        flat = np.array([(point.x, point.y) for point in contour.flattened(OFFSET_CHORD_MM)])
+        flat = np.array([(point.x, point.y) for point in contour.flattened(chord)])
         whole = np.rint((flat - origin) * _UNITS_PER_MM).astype(np.int64)
         engine.AddPath(whole.tolist(), pyclipper.JT_ROUND, pyclipper.ET_CLOSEDPOLYGON)
-    rings = [np.array(path, dtype=np.float64) / _UNITS_PER_MM for path in engine.Execute(distance_mm * _UNITS_PER_MM)]
+    rings = [np.array(path, dtype=np.float64) / _UNITS_PER_MM for path in engine.Execute(distance * _UNITS_PER_MM)]
     return [ring + origin for ring in rings if _mean_width(ring) > OFFSET_CHORD_MM]
 
 

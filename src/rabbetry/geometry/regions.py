@@ -16,6 +16,9 @@ from rabbetry.geometry import points
 from rabbetry.geometry.curves import Contour, chords_for_arc
 from rabbetry.tolerances import CHORD_MM
 
+Region = BaseGeometry
+"""Any area or lines of the second library, for those who only pass it on."""
+
 
 def region_polygon(outer: Contour, islands: Iterable[Contour] = (), *, chord_mm: float = CHORD_MM) -> Polygon:
     """Return the polygon of `outer` less `islands`, either way round, arcs flattened to `chord_mm`.

@@ -1,8 +1,9 @@
-"""Motions of the cutter's tip, millimetres, program frame: x and y from the blank's lower left corner, z from the program's
-zero (stock top or spoilboard). Values are exact; only the post rounds."""
+"""Motions of the cutter's tip, millimetres, program frame: x and y from the blank's lower left corner, z from the
+program's zero (stock top or spoilboard). Values are exact; only the post rounds."""
 
 from dataclasses import dataclass
 
+from rabbetry.findings import Finding
 from rabbetry.shop.model import Cutter
 
 
@@ -27,8 +28,8 @@ class Feed:
 
 @dataclass(frozen=True, slots=True)
 class ArcFeed:
-    """Circular or helical cut in the XY plane about (cx, cy); `turn` +1 counter-clockwise, -1 clockwise; less than a full
-    turn, so the end differs from the start by more than a post's last digit."""
+    """Circular or helical cut in the XY plane about (cx, cy); `turn` +1 counter-clockwise, -1 clockwise; less than a
+    full turn, so the end differs from the start by more than a post's last digit."""
 
     x: float
     y: float
@@ -78,8 +79,8 @@ class CutterRun:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
-    """The motions of one sheet, ready for a post. `safe_z` clears all clamps; `stock_top_z` and `spoilboard_z` are in the
-    program frame."""
+    """The motions of one sheet, ready for a post. `safe_z` clears all clamps; `stock_top_z` and `spoilboard_z` are
+    in the program frame."""
 
     sheet: str
     job: str
@@ -95,3 +96,11 @@ class Plan:
     spindle_wait_s: float
     park: tuple[float, float] | None
     runs: tuple[CutterRun, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """The motions of a sheet and what was found while making them."""
+
+    plan: Plan
+    findings: tuple[Finding, ...]

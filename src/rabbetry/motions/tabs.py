@@ -1,0 +1,116 @@
+"""Holding tabs: where on a ring they stand, and how a pass steps over them. Millimetres, z = 0 at the stock's top."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+from rabbetry.geometry.curves import Arc
+from rabbetry.motions.passes import zigzag
+from rabbetry.motions.tip import Tip
+from rabbetry.motions.track import Track
+from rabbetry.operations.model import Profile
+from rabbetry.tolerances import DEPTH_MM, MOVE_MM
+
+_FULL_DEPTH_SHARE = 0.5
+"""At least this share of the way round is cut through on the last pass (common practice)."""
+
+
+Span = tuple[float, float]
+"""Two positions on a ring, or two depths: from and to."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tabs:
+    """Stretches of a ring, from and to along it, that no pass cuts lower than `top_z`. They may run past the end of
+    a lap."""
+
+    stretches: tuple[tuple[float, float], ...]
+    top_z: float
+
+
+def stretch_length(tab_length_mm: float, diameter_mm: float) -> float:
+    """Return the travel of the centre above a tab: its length and a diameter (exact on a straight edge)."""
+    return tab_length_mm + diameter_mm
+
+
+def most_tabs(asked: int, ring_mm: float, stretch_mm: float) -> int:
+    """Return how many tabs leave half of the ring cut through: never none where one was asked for."""
+    fit = math.floor(ring_mm * (1 - _FULL_DEPTH_SHARE) / stretch_mm)
+    return max(1, min(asked, fit)) if asked else 0
+
+
+def place_tabs(track: Track, count: int, profile: Profile, diameter_mm: float) -> Tabs:
+    """Spread `count` tabs evenly round the ring, each moved to the nearest straight stretch that holds it clear of
+    corners.
+
+    Where no straight stretch is near enough, as on a disc, a tab stays where it is and the ring is followed over it.
+    """
+    stretch = stretch_length(profile.tab_length_mm, diameter_mm)
+    share = track.length_mm / count if count else 0.0
+    stretches: list[tuple[float, float]] = []
+    for k in range(count):
+        wanted = (k + 0.5) * share
+        middle = _on_a_straight(track, wanted, stretch, diameter_mm / 2, share / 4)
+        half = (stretch if middle is not None else _on_arc(track, wanted, profile.tab_length_mm, diameter_mm)) / 2
+        middle = wanted if middle is None else middle
+        stretches.append((middle - half, middle + half))
+    return Tabs(stretches=tuple(stretches), top_z=profile.tab_height_mm - profile.thickness_mm)
+
+
+def _on_a_straight(track: Track, wanted: float, stretch: float, margin: float, reach: float) -> float | None:
+    best: tuple[float, float] | None = None
+    for start, end in track.straights():
+        low, high = start + stretch / 2 + margin, end - stretch / 2 - margin
+        if low <= high:
+            middle = min(max(wanted, low), high)
+            best = min(best or (math.inf, 0.0), (abs(middle - wanted), middle))
+    return best[1] if best and best[0] <= reach else None
+
+
+def _on_arc(track: Track, middle: float, tab_length: float, diameter: float) -> float:
+    """Return the stretch that leaves `tab_length` along an arc's centre line, where the cutter's edge meets it
+    sooner."""
+    piece = track.pieces(middle, middle + 2 * MOVE_MM)[0]
+    if not isinstance(piece, Arc) or 2 * piece.radius <= diameter:
+        return stretch_length(tab_length, diameter)
+    return tab_length + 4 * piece.radius * math.asin(diameter / 4 / piece.radius)
+
+
+def cut_over(tip: Tip, track: Track, way: Span, depths: Span, tabs: Tabs | None) -> None:
+    """Cut along the ring from one position to another, z going evenly from the first of `depths` to the second,
+    stepping over tabs."""
+    (start, end), (from_z, to_z) = way, depths
+    if tabs is None or min(depths) >= tabs.top_z - DEPTH_MM:
+        tip.plunge(from_z)
+        tip.follow(track.pieces(start, end), to_z)
+        return
+    for low, high, on_tab in _intervals(track, way, depths, tabs):
+        first, last = (from_z + (to_z - from_z) * (at - start) / (end - start) for at in (low, high))
+        if on_tab:
+            first, last = max(first, tabs.top_z), max(last, tabs.top_z)
+        _step_to(tip, track, low, first, tabs)
+        tip.follow(track.pieces(low, high), last)
+
+
+def _step_to(tip: Tip, track: Track, position: float, z: float, tabs: Tabs) -> None:
+    """Go straight up, or down: straight where the cutter may, else by a ramp to and fro before the next tab."""
+    if z < tip.z - DEPTH_MM and not tip.operation.cutter.centre_cutting:
+        ahead = [(low - position) % track.length_mm for low, _ in tabs.stretches]
+        zigzag(tip, track, position, min((gap for gap in ahead if gap > MOVE_MM), default=track.length_mm), z)
+    else:
+        tip.plunge(z)
+
+
+def _intervals(track: Track, way: Span, depths: Span, tabs: Tabs) -> Iterator[tuple[float, float, bool]]:
+    """Yield the parts of the way as (from, to, whether on a tab), also cut where the way reaches the tabs' height."""
+    (start, end), (from_z, to_z), length = way, depths, track.length_mm
+    laps = range(math.floor(start / length) - 1, math.floor(end / length) + 2)
+    raised = sorted((low + lap * length, high + lap * length) for lap in laps for low, high in tabs.stretches)
+    cuts = {start, end, *(edge for pair in raised for edge in pair if start < edge < end)}
+    if (from_z - tabs.top_z) * (to_z - tabs.top_z) < 0:
+        cuts.add(start + (end - start) * (from_z - tabs.top_z) / (from_z - to_z))
+    for low, high in pairwise(sorted(cuts)):
+        if high - low > MOVE_MM:
+            middle = (low + high) / 2
+            yield low, high, any(at < middle < to for at, to in raised)
