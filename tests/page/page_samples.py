@@ -1,11 +1,18 @@
 """A small sheet made by hand: a side with a kick notch, a drawer back, a door with cups, stretchers, a disc."""
 
-from rabbetry.geometry.curves import Contour, Line, chain, circle, polygon, rectangle
+from rabbetry.cabinets.model import Cabinet, Stocks
+from rabbetry.feeds.model import FeedChoice
+from rabbetry.findings import finding
+from rabbetry.geometry.curves import Arc, Contour, Line, chain, circle, polygon, rectangle
 from rabbetry.geometry.points import Point
-from rabbetry.job.model import Grain
+from rabbetry.job.model import CabinetKind, Construction, Grain, Nailer, Stock
+from rabbetry.page.model import PageView, ProgramView, SheetView
+from rabbetry.page.pictures import sheet_svg
 from rabbetry.panels.model import Bore, Box, CutOut, FrontSize, HardwareLine, Joint, Panel, Recess
-from rabbetry.sheets.model import Offcut, Placement, Sheet
-from rabbetry.shop.model import Clamp
+from rabbetry.sheets.model import Offcut, Placement, Sheet, StockCount
+from rabbetry.shop.model import Clamp, Cutter, CutterKind, Machine
+
+JOB = "East kitchen"
 
 HOSTILE = (
     'Küche-Ost №2 <b>"x"',
@@ -113,15 +120,14 @@ def door() -> Panel:
 
 def bracket() -> Panel:
     """A board with two rounded corners and a pocket with an island."""
-    from_ = [Point(0, 0), Point(300, 0), Point(300, 120)]
     outline = chain(
         [
-            Line(from_[0], from_[1]),
-            Line(from_[1], from_[2]),
-            *circle(Point(240, 120), 60).segments[:0],
-            Line(Point(300, 120), Point(300, 150)),
-            Line(Point(300, 150), Point(0, 150)),
-            Line(Point(0, 150), Point(0, 0)),
+            Line(Point(0, 0), Point(300, 0)),
+            Line(Point(300, 0), Point(300, 110)),
+            Arc(Point(300, 110), Point(260, 150), Point(260, 110), 1),
+            Line(Point(260, 150), Point(40, 150)),
+            Arc(Point(40, 150), Point(0, 110), Point(40, 110), 1),
+            Line(Point(0, 110), Point(0, 0)),
         ]
     )
     pocket = Recess(
@@ -186,4 +192,141 @@ def box() -> Box:
             HardwareLine(cabinet="B3", item="hinge", count=2, detail="35 mm cup, full overlay"),
             HardwareLine(cabinet="B3", item="shelf pin", count=8, detail="5 mm"),
         ),
+    )
+
+
+def stock() -> Stock:
+    return Stock(
+        name="birch 18",
+        sheet="birch-ply-18",
+        material="birch plywood",
+        nominal_mm=18,
+        measured_mm=17.8,
+        blank_x_mm=1220,
+        blank_y_mm=1220,
+        has_grain=True,
+        grain_along_x=True,
+        trim_mm=10,
+    )
+
+
+def cabinet(name: str = "B3") -> Cabinet:
+    return Cabinet(
+        name=name,
+        kind=CabinetKind.BASE,
+        width_mm=600,
+        height_mm=876,
+        depth_mm=580,
+        has_kick=True,
+        has_top_panel=False,
+        has_back=True,
+        nailer=Nailer.NONE,
+        stocks=Stocks(carcass=stock(), back=stock(), drawer=stock(), drawer_bottom=stock(), front=stock()),
+        construction=Construction(),
+        openings=(),
+        fronts=(),
+        cut_fronts=False,
+        drawers=(),
+        fixed_shelf_z_mm=(),
+        adjustable_shelves=1,
+        pin_z_mm=(),
+    )
+
+
+def machine() -> Machine:
+    return Machine(
+        name="small-router",
+        title="Router with a bed of 4 ft by 4 ft",
+        travel_min_mm=(0, 0, -90),
+        travel_max_mm=(1250, 1250, 0),
+        blank_origin_mm=(10, 10),
+        spoilboard_z_mm=-80,
+        bed_mm=(1230, 1230),
+        max_rate_mm_per_min=(8000, 8000, 3000),
+        acceleration_mm_per_s2=(500, 500, 200),
+        spindle_min_rpm=10000,
+        spindle_max_rpm=30000,
+        spindle_power_kw=1.2,
+        spindle_by_hand=True,
+        dial=(("2", 16000), ("3", 18000)),
+        clamps=CLAMPS,
+    )
+
+
+CUTTERS = (
+    Cutter(
+        number=1,
+        name="6.35 compression",
+        kind=CutterKind.COMPRESSION,
+        diameter_mm=6.35,
+        flutes=2,
+        flute_length_mm=25,
+        measured_diameter_mm=6.31,
+    ),
+    Cutter(number=4, name="5 mm drill", kind=CutterKind.DRILL, diameter_mm=5, flutes=2, flute_length_mm=30),
+)
+
+
+def feed(cutter: int) -> FeedChoice:
+    return FeedChoice(
+        cutter=cutter,
+        stock="birch 18",
+        material="birch plywood",
+        rpm=18000,
+        dial="3",
+        feed_mm_per_min=3600,
+        plunge_mm_per_min=900,
+        ramp_mm_per_min=1800,
+        chip_load_mm_per_tooth=0.1,
+        chart_low_mm_per_tooth=0.08,
+        chart_high_mm_per_tooth=0.13,
+        pass_mm=6.31,
+        engagement_mm=6.31,
+        power_kw=0.31,
+        surface_m_per_min=356,
+        decided_by="chart",
+    )
+
+
+def page(*, ready: bool = True, units: str = "mm", extra: tuple[Placement, ...] = ()) -> PageView:
+    """A page with two programs on one sheet; not ready: with an error, a warning and a note, and no programs."""
+    laid = sheet(extra)
+    order = {placement.panel.id: k + 1 for k, placement in enumerate(laid.placements)}
+    title = f"{JOB}: {laid.id}"
+    picture = sheet_svg(laid, clamps=CLAMPS, order=order, units=units, title=title)
+    warning = finding("small-part", "it is 60 mm wide: hold it", panel="B3 rear stretcher with a name that goes on")
+    line = finding("text-after-end", "line 90 stands after M30", file="birch-18-01-1.nc", line=90)
+    error = finding("recess-too-narrow", 'bottom dado is 5.00 mm wide, no cutter "fits"', panel="B3 left side")
+    note = finding("flute-shorter-than-stock", "cutter 4 reaches 15 mm", file="kitchen.toml")
+    programs = (
+        ProgramView(
+            file="programs/birch-18-01-1.nc", cutters=(1,), lines=1204, time_s=1511.2, cut_mm=38420, traverse_mm=9120
+        ),
+        ProgramView(
+            file="programs/birch-18-01-4.nc",
+            cutters=(4,),
+            lines=212,
+            time_s=92.5,
+            cut_mm=744,
+            traverse_mm=5210,
+            findings=(line,),
+        ),
+    )
+    return PageView(
+        job_name=JOB,
+        units=units,
+        version="0.1.0",
+        post="plain-metric",
+        machine=machine(),
+        ready=ready,
+        findings=(warning, line) if ready else (note, warning, error),
+        checks=84,
+        counts=(StockCount(stock="birch 18", sheets=1, lower_bound=1),),
+        sheets=(SheetView(sheet=laid, picture=picture, programs=programs if ready else ()),),
+        cutters=CUTTERS,
+        feeds=(feed(1), feed(4)),
+        cabinets=(cabinet(),),
+        boxes=(box(),),
+        panels=tuple(placement.panel for placement in laid.placements),
+        echoes=('cabinet "B3", width: 23 1/4 in = 590.55 mm',),
     )

@@ -1,6 +1,6 @@
 """Labels to print, cut and stick on panels: what it is, how big, from which sheet, which way up, where it goes.
 
-A label is 95 x 43 mm, twelve on a page of A4 or Letter. Every text is fitted to its box here, so that nothing runs over.
+A label is 95 x 43 mm, twelve on a page of A4 or Letter. Every text is fitted to its box, so that nothing runs over.
 """
 
 from collections.abc import Iterable, Sequence
@@ -20,6 +20,7 @@ from rabbetry.sheets.model import Sheet
 
 _PER_PAGE = 12
 _TEXT_WIDTH_MM = 63.0
+_TEXT_HEIGHT_MM = 38.5
 _QR_LETTERS = 500
 """A QR code of 2953 bytes holds five hundred letters of any script with room to spare (ISO/IEC 18004, version 40-L)."""
 _SKETCH_MM = (24.0, 11.0)
@@ -32,6 +33,7 @@ class _Block:
     css: str
     size_mm: str
     lines: tuple[str, ...]
+    height_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,8 +53,8 @@ def labels_html(
     units: str,
     paper: str | None = None,
 ) -> str:
-    """Return the label sheet as HTML. Labels come in the order of the sheets and, on a sheet, of its panels; panels that
-    lie on no sheet come last. `paper` is "A4" or "letter"; None: A4 for a millimetre job, Letter for an inch job.
+    """Return the label sheet as HTML. Labels come in the order of the sheets and, on a sheet, of its panels; those on
+    no sheet come last. `paper` is "A4" or "letter"; None: A4 for a millimetre job, Letter for an inch job.
     """
     paper = paper or ("A4" if units == "mm" else "letter")
     if paper not in ("A4", "letter"):
@@ -83,19 +85,21 @@ def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label
     whose = [f"cabinet {panel.cabinet}" if panel.cabinet else "", panel.role]
     facts = [f"{panel.face_up} face up" if panel.face_up else "", _front(panel), panel.note]
     banded = ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges)
-    joins = "; ".join(mates)
     rows = (
         ("name", panel.id, 9.6, 6.0, 1.4),
         ("size", short_size(panel.length_mm, panel.width_mm, units), 5.4, 4.5, 2.0),
-        ("other", f"{short_size(panel.length_mm, panel.width_mm, other)}, {_thickness(panel, units)}", 3.2, 2.6, 1.6),
-        ("whose", ", ".join(filter(None, whose)), 3.2, 2.6, 1.3),
-        ("sheet", f"sheet {sheet}" if sheet else "on no sheet", 3.4, 2.8, 1.3),
-        ("facts", "; ".join(filter(None, facts)), 4.4, 2.4, 1.1),
-        ("band", f"band {banded}" if banded else "no edge to band", 3.2, 2.4, 1.1),
-        ("joins", joins, 6.2, 2.4, 0.9),
+        ("other", f"{short_size(panel.length_mm, panel.width_mm, other)}, {_thickness(panel, units)}", 3.4, 2.8, 1.6),
+        ("whose", ", ".join(filter(None, whose)), 3.4, 2.8, 1.3),
+        ("sheet", f"sheet {sheet}" if sheet else "on no sheet", 3.6, 3.0, 1.3),
+        ("facts", "; ".join(filter(None, facts)), 4.4, 2.6, 1.1),
+        ("band", f"band {banded}" if banded else "no edge to band", 3.2, 2.6, 1.1),
     )
-    blocks = tuple(_block(*row) for row in rows if row[1])
-    return _Label(panel=plain(panel.id), blocks=blocks, code=_code(panel.id), sketch=_sketch(panel))
+    blocks = [_block(*row) for row in rows if plain(row[1])]
+    joins = "; ".join(mates)
+    if plain(joins):
+        left = _TEXT_HEIGHT_MM - sum(block.height_mm for block in blocks)
+        blocks.append(_block("joins", joins, left, 2.8, 0.9))
+    return _Label(panel=plain(panel.id), blocks=tuple(blocks), code=_code(panel.id), sketch=_sketch(panel))
 
 
 def _thickness(panel: Panel, units: str) -> str:
@@ -108,14 +112,14 @@ def _front(panel: Panel) -> str:
 
 def _block(css: str, text: str, height: float, largest: float, smallest: float) -> _Block:
     fitted: Fitted = fit(plain(text), width=_TEXT_WIDTH_MM, height=height, largest=largest, smallest=smallest)
-    return _Block(css=css, size_mm=number(fitted.size), lines=fitted.lines)
+    return _Block(css=css, size_mm=number(fitted.size), lines=fitted.lines, height_mm=fitted.height)
 
 
 def _code(text: str) -> Markup:
     """Return the QR code of a panel's id, dark on white with the quiet zone the standard asks for."""
     code = segno.make(plain(text)[:_QR_LETTERS] or "?", micro=False, error="l", boost_error=True)
     drawing = code.svg_inline(border=4, dark="#000", light="#fff", svgclass="code", lineclass=None, omitsize=True)
-    return Markup(drawing)  # noqa: S704
+    return Markup(drawing)
 
 
 def _sketch(panel: Panel) -> Markup:
@@ -136,4 +140,4 @@ def _sketch(panel: Panel) -> Markup:
             moved = (Point(start.x + step[0], start.y + step[1]), Point(end.x + step[0], end.y + step[1]))
             parts.append(line("banded", *moved))
     box = f"0 -{number(_SKETCH_MM[1])} {number(_SKETCH_MM[0])} {number(_SKETCH_MM[1])}"
-    return Markup(f'<svg class="sketch" viewBox="{box}" aria-hidden="true">{"".join(parts)}</svg>')  # noqa: S704
+    return Markup(f'<svg class="sketch" viewBox="{box}" aria-hidden="true">{"".join(parts)}</svg>')

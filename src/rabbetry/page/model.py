@@ -1,0 +1,64 @@
+"""What the job's page is made from: records of the stages, and what became of each program."""
+
+from dataclasses import dataclass
+
+from rabbetry.cabinets.model import Cabinet
+from rabbetry.feeds.model import FeedChoice
+from rabbetry.findings import Finding
+from rabbetry.panels.model import Box, Panel
+from rabbetry.sheets.model import Sheet, StockCount
+from rabbetry.shop.model import Cutter, Machine
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProgramView:
+    """A released program, with the dry run's figures."""
+
+    file: str
+    """Relative to the page: `programs/birch-18-01.nc`."""
+    cutters: tuple[int, ...]
+    """In the order in which the program loads them."""
+    lines: int
+    time_s: float
+    cut_mm: float
+    traverse_mm: float
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetView:
+    """A sheet, its picture and its programs in running order; none when the sheet has an error."""
+
+    sheet: Sheet
+    picture: str
+    """SVG text made by this package's `sheet_svg`; it goes into the page as it is."""
+    programs: tuple[ProgramView, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PageView:
+    """Everything the page shows."""
+
+    job_name: str
+    units: str
+    """`mm` or `in`."""
+    version: str
+    post: str
+    machine: Machine
+    ready: bool
+    """False when anything is an error."""
+    findings: tuple[Finding, ...]
+    """Of the whole job, those of the programs too; shown once each."""
+    checks: int
+    """How many checks the virtual assembly made."""
+    counts: tuple[StockCount, ...]
+    sheets: tuple[SheetView, ...]
+    cutters: tuple[Cutter, ...]
+    """Those that the programs use."""
+    feeds: tuple[FeedChoice, ...]
+    cabinets: tuple[Cabinet, ...]
+    boxes: tuple[Box, ...]
+    panels: tuple[Panel, ...]
+    """All, plain parts too."""
+    echoes: tuple[str, ...] = ()
+    """Lengths as they were read from the job."""

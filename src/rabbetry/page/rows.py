@@ -1,0 +1,196 @@
+"""The rows of the page's tables and lists: grouped, counted, sorted and put in words, ready for the template."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from rabbetry.findings import CODES, Finding
+from rabbetry.page.lists import natural_order, panel_order
+from rabbetry.page.model import PageView
+from rabbetry.page.svg import anchor
+from rabbetry.page.wording import EDGES, full_size
+from rabbetry.panels.model import HardwareLine, Panel
+from rabbetry.units import show_length
+
+_SEVERITIES = ("error", "warning", "note")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingRow:
+    """One finding: its sentence, the place in words, and the link to it ('' when the page does not show the place)."""
+
+    message: str
+    place: str
+    link: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FindingGroup:
+    """All findings of one severity and code."""
+
+    severity: str
+    code: str
+    meaning: str
+    rows: tuple[FindingRow, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PanelRow:
+    """A panel in its cabinet's table."""
+
+    id: str
+    anchor: str
+    role: str
+    size: str
+    stock: str
+    sheet: str
+    bands: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CabinetRow:
+    """A cabinet: what it is, how big, its panels and the fronts made elsewhere."""
+
+    name: str
+    anchor: str
+    kind: str
+    size: str
+    panels: tuple[PanelRow, ...]
+    fronts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutRow:
+    """Panels of one stock and size, counted."""
+
+    stock: str
+    thickness: str
+    size: str
+    count: int
+    panels: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HardwareRow:
+    """An item to buy, over all cabinets."""
+
+    item: str
+    detail: str
+    count: int
+    cabinets: str
+
+
+def finding_groups(view: PageView) -> tuple[FindingGroup, ...]:
+    """Return the findings by severity (errors first) and code; the same finding is shown once."""
+    links = _links(view)
+    grouped: defaultdict[tuple[int, str], list[Finding]] = defaultdict(list)
+    for item in dict.fromkeys(view.findings):
+        grouped[_SEVERITIES.index(item.severity), item.code].append(item)
+    return tuple(
+        FindingGroup(
+            severity=_SEVERITIES[rank],
+            code=code,
+            meaning=CODES[code].meaning if code in CODES else "",
+            rows=tuple(_finding_row(item, links) for item in items),
+        )
+        for (rank, code), items in sorted(grouped.items())
+    )
+
+
+def _links(view: PageView) -> dict[str, str]:
+    """Return what can be linked to: panels on sheets, panels in tables, programs by path and by name."""
+    links = {panel.id: f"#row-{anchor(panel.id)}" for panel in view.panels}
+    for item in view.sheets:
+        links.update({place.panel.id: f"#panel-{anchor(place.panel.id)}" for place in item.sheet.placements})
+        for program in item.programs:
+            links[program.file] = links[program.file.rpartition("/")[2]] = f"#program-{anchor(program.file)}"
+    return links
+
+
+def _finding_row(item: Finding, links: Mapping[str, str]) -> FindingRow:
+    where = item.where
+    parts = [where.file or "", f"line {where.line}" if where.line is not None else "", where.panel or ""]
+    parts.extend(
+        f"{axis} {value:.3f}" for axis, value in (("x", where.x), ("y", where.y), ("z", where.z)) if value is not None
+    )
+    link = links.get(where.panel or "") or links.get(where.file or "") or ""
+    return FindingRow(message=item.message, place=", ".join(filter(None, parts)), link=link)
+
+
+def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
+    """Return the cabinets as a person counts them, then the plain parts under a name of their own."""
+    sheets = {place.panel.id: item.sheet.id for item in view.sheets for place in item.sheet.placements}
+    fronts = {box.cabinet: box.fronts for box in view.boxes}
+    rows = []
+    named = {cabinet.name for cabinet in view.cabinets}
+    for cabinet in sorted(view.cabinets, key=lambda item: (natural_order(item.name), item.name)):
+        sizes = (cabinet.width_mm, cabinet.height_mm, cabinet.depth_mm)
+        rows.append(
+            CabinetRow(
+                name=cabinet.name,
+                anchor=anchor(cabinet.name),
+                kind=cabinet.kind.value,
+                size=" × ".join(show_length(size, view.units) for size in sizes),
+                panels=_panel_rows((p for p in view.panels if p.cabinet == cabinet.name), sheets, view.units),
+                fronts=tuple(
+                    f"{front.name}: {full_size(front.width_mm, front.height_mm, view.units)}"
+                    for front in fronts.get(cabinet.name, ())
+                ),
+            )
+        )
+    loose = _panel_rows((panel for panel in view.panels if panel.cabinet not in named), sheets, view.units)
+    if loose:
+        rows.append(CabinetRow(name="Other parts", anchor="", kind="", size="", panels=loose, fronts=()))
+    return tuple(rows)
+
+
+def _panel_rows(panels: Iterable[Panel], sheets: Mapping[str, str], units: str) -> tuple[PanelRow, ...]:
+    return tuple(
+        PanelRow(
+            id=panel.id,
+            anchor=anchor(panel.id),
+            role=panel.role,
+            size=full_size(panel.length_mm, panel.width_mm, units),
+            stock=panel.stock,
+            sheet=sheets.get(panel.id, ""),
+            bands=", ".join(EDGES.get(edge, edge) for edge in panel.banded_edges),
+        )
+        for panel in sorted(panels, key=panel_order)
+    )
+
+
+def cut_rows(view: PageView) -> tuple[CutRow, ...]:
+    """Return the cut list with equal sizes of one stock counted together, the longest first in each stock."""
+    grouped: defaultdict[tuple[str, float, float, float], list[Panel]] = defaultdict(list)
+    for panel in sorted(view.panels, key=panel_order):
+        sizes = (round(panel.thickness_mm, 3), round(panel.length_mm, 3), round(panel.width_mm, 3))
+        grouped[(panel.stock, *sizes)].append(panel)
+    order = sorted(grouped, key=lambda key: (natural_order(key[0]), key[0], key[1], -key[2], -key[3]))
+    return tuple(
+        CutRow(
+            stock=stock,
+            thickness=show_length(thickness, view.units),
+            size=full_size(length, width, view.units),
+            count=len(grouped[stock, thickness, length, width]),
+            panels=", ".join(panel.id for panel in grouped[stock, thickness, length, width]),
+        )
+        for stock, thickness, length, width in order
+    )
+
+
+def hardware_rows(lines: Iterable[HardwareLine]) -> tuple[HardwareRow, ...]:
+    """Return what to buy, summed over the cabinets."""
+    counts: Counter[tuple[str, str]] = Counter()
+    cabinets: defaultdict[tuple[str, str], set[str]] = defaultdict(set)
+    for item in lines:
+        counts[item.item, item.detail] += item.count
+        cabinets[item.item, item.detail].add(item.cabinet)
+    return tuple(
+        HardwareRow(
+            item=item,
+            detail=detail,
+            count=count,
+            cabinets=", ".join(sorted(cabinets[item, detail], key=lambda name: (natural_order(name), name))),
+        )
+        for (item, detail), count in sorted(counts.items())
+    )

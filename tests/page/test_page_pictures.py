@@ -1,0 +1,155 @@
+"""The picture of a sheet, read back as XML."""
+
+import math
+import re
+import xml.etree.ElementTree as ET
+
+import pytest
+from page_samples import CLAMPS, HOSTILE, bracket, disc, panel, sheet, side
+
+from rabbetry.geometry.curves import Arc, Contour
+from rabbetry.geometry.points import Point
+from rabbetry.page.pictures import sheet_svg
+from rabbetry.page.svg import anchor, number, path_data
+from rabbetry.page.text import plain, width_em
+from rabbetry.sheets.model import Placement
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def drawn(extra: tuple[Placement, ...] = (), units: str = "mm", **more: object) -> ET.Element:
+    order = {place.panel.id: k + 1 for k, place in enumerate(sheet(extra).placements)}
+    text = sheet_svg(sheet(extra), clamps=CLAMPS, order=order, units=units, title="East kitchen", **more)  # type: ignore[arg-type]
+    return ET.fromstring(text)
+
+
+def groups(root: ET.Element) -> dict[str, ET.Element]:
+    return {item.get("id", ""): item for item in root.iter(f"{SVG}g")}
+
+
+def test_every_panel_is_a_group_with_its_name_size_and_cabinet() -> None:
+    group = groups(drawn())["panel-B3_left_side"]
+    assert group.findtext(f"{SVG}title") == "B3 left side: 876 × 580 mm (~34 31/64 × ~22 53/64 in), cabinet B3"
+    assert len(groups(drawn())) == len(sheet().placements)
+
+
+def test_without_anchors_no_panel_has_an_id() -> None:
+    assert set(groups(drawn(anchors=False))) == {""}
+
+
+def test_every_feature_is_drawn_with_its_depth() -> None:
+    titles = [item.text for item in groups(drawn())["panel-B3_left_side"].iter(f"{SVG}title")][1:]
+    assert len(titles) == len(side().features)
+    assert "bottom dado: dado, 6.00 mm deep" in titles
+    assert titles.count("pin 3: bore 5.00 mm, 12.00 mm deep") == 2
+
+
+def test_depths_follow_the_units_of_the_job() -> None:
+    titles = [item.text for item in groups(drawn(units="in"))["panel-B3_left_side"].iter(f"{SVG}title")]
+    assert "bottom dado: dado, 0.236 in deep" in titles
+
+
+def test_y_runs_up_from_the_lower_left_corner() -> None:
+    place = sheet().placements[1]
+    data = groups(drawn())["panel-B3_door"].find(f"{SVG}path").get("d")  # type: ignore[union-attr]
+    assert data.startswith(f"M{number(place.x_mm)} {number(-place.y_mm)}L{number(place.x_mm + 700)} ")  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize(
+    ("arc", "expected"),
+    [
+        pytest.param(
+            Arc(Point(1, 0), Point(0, 1), Point(0, 0), 1), "M1 0A1 1 0 0 0 0 -1", id="counter-clockwise quarter"
+        ),
+        pytest.param(Arc(Point(1, 0), Point(0, -1), Point(0, 0), -1), "M1 0A1 1 0 0 1 0 1", id="clockwise quarter"),
+        pytest.param(Arc(Point(1, 0), Point(-1, 0), Point(0, 0), 1), "M1 0A1 1 0 0 0 -1 0", id="half"),
+        pytest.param(
+            Arc(Point(1, 0), Point(math.cos(4), math.sin(4)), Point(0, 0), 1),
+            "M1 0A1 1 0 1 0 -0.654 0.757",
+            id="more than half is a large arc",
+        ),
+        pytest.param(
+            Arc(Point(1, 0), Point(1, 0), Point(0, 0), 1),
+            "M1 0A1 1 0 0 0 -1 0A1 1 0 0 0 1 0Z",
+            id="circle in two halves",
+        ),
+    ],
+)
+def test_arcs_stay_arcs(arc: Arc, expected: str) -> None:
+    assert path_data(Contour((arc,))) == expected
+
+
+def test_a_disc_and_rounded_corners_are_drawn_with_arcs() -> None:
+    found = groups(drawn())
+    for name in (disc().id, bracket().id):
+        assert found[f"panel-{anchor(name)}"].find(f"{SVG}path").get("d").count("A") == 2  # type: ignore[union-attr]
+
+
+@pytest.mark.parametrize("name", HOSTILE, ids=range(len(HOSTILE)))
+def test_hostile_names_stay_text(name: str) -> None:
+    root = drawn((Placement(panel=panel(name, 100, 80, cabinet=name), x_mm=1000, y_mm=700, rotation_deg=0),))
+    group = groups(root)[f"panel-{anchor(name)}"]
+    assert group.findtext(f"{SVG}title", "").startswith(plain(name) + ": 100 × 80 mm")
+    assert {item.tag.removeprefix(SVG) for item in group.iter()} <= {"g", "title", "path", "text", "circle"}
+    assert len(list(root.iter(f"{SVG}script"))) == 0
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "rotation"),
+    [(900, 60, 0), (900, 60, 90), (120, 110, 0), (600, 400, 90), (60, 40, 0), (300, 25, 90)],
+)
+@pytest.mark.parametrize("name", ["B3 left side", "North wall cabinet 12 left side of dra", "Küche-Ost №2 Regalboden"])
+def test_names_stay_inside_their_panels(name: str, length: float, width: float, rotation: int) -> None:
+    place = Placement(panel=panel(name, length, width), x_mm=200, y_mm=150, rotation_deg=rotation)
+    wide, high = place.extent_mm
+    texts = list(groups(drawn((place,)))[f"panel-{anchor(name)}"].iter(f"{SVG}text"))
+    assert [item for item in texts if item.get("class") == "name halo"]
+    for item in texts:
+        size = float(item.get("font-size", "0"))
+        x, y = float(item.get("x", "0")), -float(item.get("y", "0"))
+        half = width_em(item.text or "") * size / 2
+        dx, dy = (0.0, half) if item.get("transform") else (half, 0.0)
+        assert x - dx >= 200, item.text
+        assert x + dx <= 200 + wide, item.text
+        assert y - dy >= 150, item.text
+        assert y + dy <= 150 + high, item.text
+
+
+def test_names_keep_off_the_features() -> None:
+    group = groups(drawn())["panel-B3_door"]
+    name = next(item for item in group.iter(f"{SVG}text") if item.text == "B3 door")
+    x, y = float(name.get("x", "")), -float(name.get("y", ""))
+    inside_window = 12 + 250 < x < 12 + 470 and 602 + 120 < y < 602 + 280
+    assert not inside_window
+
+
+def test_clamps_offcuts_origin_and_the_order_of_cuts_are_shown() -> None:
+    root = drawn()
+    text = " ".join(item.text or "" for item in root.iter(f"{SVG}text"))
+    titles = [item.text for item in root.iter(f"{SVG}title")]
+    assert "left clamp, 25 mm high" in titles
+    assert "offcut 460 × 200 mm" in text
+    assert "x0 y0: lower left corner" in text
+    counts = [item.text for item in root.iter(f"{SVG}text") if item.get("class") == "count"]
+    assert counts == [str(k + 1) for k in range(len(sheet().placements))]
+
+
+def test_the_frame_holds_clamps_that_stand_out_of_the_blank() -> None:
+    left, top, wide, high = map(float, drawn().get("viewBox", "").split())
+    assert left < -40
+    assert left + wide > 1260
+    assert top < -1220
+    assert top + high > 0
+
+
+def test_a_picture_asks_nothing_of_the_network_and_is_always_the_same() -> None:
+    text = sheet_svg(sheet(), clamps=CLAMPS, units="mm", title="t")
+    assert set(re.findall(r"https?://[^\"]*", text)) == {"http://www.w3.org/2000/svg"}
+    assert "href" not in text
+    assert text == sheet_svg(sheet(), clamps=CLAMPS, units="mm", title="t")
+
+
+def test_different_names_have_different_anchors() -> None:
+    names = ["a b", "a_b", "a.20.b", "a-b", "A b", "ä b", "a  b", ".", "..", *HOSTILE]
+    assert len({anchor(name) for name in names}) == len(names)
+    assert all(re.fullmatch(r"[A-Za-z0-9._-]+", anchor(name)) for name in names)
