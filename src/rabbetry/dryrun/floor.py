@@ -44,7 +44,7 @@ class Floors:
         arcs = self._is_arc[of_stroke]
         lowest[~arcs] = self._line_heights(points[of_point[~arcs]], of_stroke[~arcs])
         lowest[arcs] = self._arc_heights(points[of_point[arcs]], of_stroke[arcs])
-        order = np.lexsort((of_stroke, -lowest, of_point))
+        order = np.lexsort((-of_stroke, -lowest, of_point))  # The last entry of a point wins: lowest, then first.
         order = order[lowest[order] < self._top]
         heights[of_point[order]] = lowest[order]
         makers[of_point[order]] = of_stroke[order]

@@ -50,7 +50,10 @@ def check_holding(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
 
 def _check_edge(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:
     setup = zone.evidence.setup
-    radius = zone.widest_beside(edge.shape.exterior, setup.stock_top_z_mm, _BESIDE_MM)
+    # The cutter that cuts the part out is the one that goes deepest; one that only clears a recess may run out beside it.
+    levels = (setup.spoilboard_z_mm + edge.hold.height_mm + DEPTH_LEVEL_MM, setup.stock_top_z_mm)
+    radii = (zone.widest_beside(edge.shape.exterior, level, _BESIDE_MM) for level in levels)
+    radius = next((radius for radius in radii if radius > 0.0), 0.0)
     if radius == 0.0:
         x, y = edge.shape.exterior.coords[0]
         yield _told(zone, panel, "outline-not-cut", f"{edge.what} is not cut: no cutter went along it", (x, y))
