@@ -42,11 +42,13 @@ class Box:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Name:
-    """Where a panel's name goes: the middle of its block, its size and lines, and whether it stands upright."""
+    """Where a panel's name goes: the middle of its block, its size and lines, the panel's size below it ('' where that has
+    no room), and whether it stands upright."""
 
     middle: Point
     size: float
     lines: tuple[str, ...]
+    size_text: str
     upright: bool
 
 
@@ -75,7 +77,7 @@ def draw_panel(placement: Placement, *, order: int | None, units: str, unit: flo
             f'<path class="part" d="{path_data(outline)}"/>',
             *(_draw_feature(item, placement, units, unit) for item in features),
             *(note.text for note in notes),
-            *_draw_name(name, order, size, unit),
+            *_draw_name(name, order),
             "</g>",
         ]
     )
@@ -193,11 +195,17 @@ def _find_name_place(
             for middle in _places(placement, half, unit):
                 box = Box(middle.x - half[0], middle.y - half[1], middle.x + half[0], middle.y + half[1])
                 if not any(box.meets(other) for other in taken) and _holds(ring, box):
-                    return _Name(middle=middle, size=size, lines=lines, upright=upright)
+                    return _Name(middle=middle, size=size, lines=lines, size_text=size_text, upright=upright)
     upright = uprights[0]
     fitted = _squeezed(name, (high, wide) if upright else (wide, high), order, unit)
-    middle = Point(placement.x_mm + wide / 2, placement.y_mm + high / 2)
-    return _Name(middle=middle, size=fitted.size, lines=fitted.lines, upright=upright)
+    half = _half_block(fitted.lines, size_text, fitted.size, order, upright)
+    return _Name(
+        middle=Point(placement.x_mm + wide / 2, placement.y_mm + high / 2),
+        size=fitted.size,
+        lines=fitted.lines,
+        size_text=size_text if half[0] <= wide / 2 and half[1] <= high / 2 else "",
+        upright=upright,
+    )
 
 
 def _squeezed(name: str, room: tuple[float, float], order: int | None, unit: float) -> Fitted:
@@ -265,20 +273,19 @@ def _is_inside(ring: Sequence[Point], x: float, y: float) -> bool:
     return inside
 
 
-def _draw_name(name: _Name, order: int | None, size_text: str, unit: float) -> Iterator[str]:
+def _draw_name(name: _Name, order: int | None) -> Iterator[str]:
     """Yield the lines of the block, its size below, and the number of the cut in a disc before it."""
     size, small = name.size, 0.8 * name.size
-    shows_size = size > _LEAST_NAME * unit
     badge = _badge_width(order, size)
-    rows = len(name.lines) + (0.85 if shows_size else 0.0)
+    rows = len(name.lines) + (0.85 if name.size_text else 0.0)
     first = rows * size * _LEADING / 2 - 0.85 * size
     for k, text in enumerate(name.lines):
         yield words("name halo", _at(name, badge / 2, first - k * size * _LEADING), size, text, upright=name.upright)
-    if shows_size:
+    if name.size_text:
         drop = first - len(name.lines) * size * _LEADING + 0.1 * size
-        yield words("size halo", _at(name, badge / 2, drop), small, size_text, upright=name.upright)
+        yield words("size halo", _at(name, badge / 2, drop), small, name.size_text, upright=name.upright)
     if order is not None:
-        widths = [width_em(text) * size for text in name.lines] + [width_em(size_text) * small * shows_size]
+        widths = [width_em(text) * size for text in name.lines] + [width_em(name.size_text) * small]
         centre = _at(name, badge / 2 - max(widths) / 2 - badge / 2, 0.0)
         radius = badge / 2 - 0.15 * size
         yield (
