@@ -19,9 +19,11 @@ from rabbetry.dryrun.dialects import DIALECTS
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import Context, ProgramText
+from rabbetry.dryrun.setup_read import read_setup
 from rabbetry.dryrun.trace import trace_lines
-from rabbetry.errors import Fault, InputError
+from rabbetry.errors import InputError
 from rabbetry.files import (
+    MAX_SETUP_BYTES,
     check_replaceable,
     load_post,
     load_program,
@@ -129,9 +131,9 @@ def build(job_file: Path, out: Path, post: str | None, workers: int | None) -> i
     """
     check_replaceable(out)
     job = _load_job(job_file)
-    name, toml, template = load_post(post or job.post, beside=job_file.parent if post is None else Path())
+    post_text = _load_post(post or job.post, Path() if post else job_file.parent)
     with _progress() as tell:
-        built = build_folder(job, PostText(name=name, toml=toml, template=template), workers=workers, tell=tell)
+        built = build_folder(job, post_text, workers=workers, tell=tell)
         tell("writing")
         save_folder(out, built.content)
     _print_findings(built.findings)
@@ -245,8 +247,7 @@ def post_list() -> None:
       rabbetry post list
     """
     for name in post_names():
-        read = _read_post(name)
-        click.echo(f"{name:<20} {read.title}")
+        click.echo(f"{name:<20} {_load_post(name, Path()).read().title}")
 
 
 @post.command("show")
@@ -289,34 +290,37 @@ def _load_job(path: Path) -> Job:
     return load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables)
 
 
-def _read_post(name: str) -> "Post":
-    return PostText(**dict(zip(("name", "toml", "template"), load_post(name, beside=Path()), strict=True))).read()
+def _load_post(name: str, beside: Path) -> PostText:
+    name, toml, template = load_post(name, beside=beside)
+    return PostText(name=name, toml=toml, template=template)
 
 
-def _sheet_groups(
-    programs: Sequence[Path], setup: Path | None
-) -> Iterator[list[tuple[ProgramText, str]]]:
+def _sheet_groups(programs: Sequence[Path], setup: Path | None) -> Iterator[list[tuple[ProgramText, str]]]:
     """Yield the programs of each sheet in running order, each with its setup text, siblings read from the same folder."""
     done: set[Path] = set()
     for path in programs:
         if path.resolve() in done:
             continue
-        text = ProgramText(name=path.name, text=load_program(path))
-        own = setup or path.with_name(path.stem + ".setup.json")
-        own_text = load_text(own, limit_bytes=50_000_000)
-        done.add(path.resolve())
-        group = [(text, own_text)]
+        group = {path.name: _with_setup(path, setup or _setup_beside(path))}
         if setup is None:
-            group = []
-            for name in program_names(own_text, file=own.name, at_least=path.name):
-                sibling = path.with_name(name)
-                if sibling == path:
-                    group.append((text, own_text))
-                elif sibling.is_file() and sibling.with_name(sibling.stem + ".setup.json").is_file():
-                    done.add(sibling.resolve())
-                    beside = load_text(sibling.with_name(sibling.stem + ".setup.json"), limit_bytes=50_000_000)
-                    group.append((ProgramText(name=name, text=load_program(sibling)), beside))
-        yield group
+            beside = read_setup(group[path.name][1], file=_setup_beside(path).name).programs
+            siblings = {name: path.with_name(name) for name in beside if name == Path(name).name}
+            group |= {
+                name: _with_setup(sibling, _setup_beside(sibling))
+                for name, sibling in siblings.items()
+                if sibling != path and sibling.is_file() and _setup_beside(sibling).is_file()
+            }
+            done |= {sibling.resolve() for sibling in siblings.values()}
+            group = {name: group[name] for name in (*beside, path.name) if name in group}
+        yield list(group.values())
+
+
+def _setup_beside(program: Path) -> Path:
+    return program.with_name(program.stem + ".setup.json")
+
+
+def _with_setup(program: Path, setup: Path) -> tuple[ProgramText, str]:
+    return ProgramText(name=program.name, text=load_program(program)), load_text(setup, limit_bytes=MAX_SETUP_BYTES)
 
 
 def _finding_line(item: Finding) -> str:

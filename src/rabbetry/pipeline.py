@@ -1,6 +1,6 @@
 """The whole road in one place: job -> cabinets -> panels -> fit -> sheets -> operations -> motions -> text -> dry run.
 
-Values in, values out; the clock and the files belong to `build` and `files`. `plan_sheet` is what a worker process runs.
+Values in, values out; the clock and the files belong to `build` and `files`. `plan_sheet` and `prove_sheet` are what a worker process runs.
 """
 
 from collections.abc import Mapping, Sequence
@@ -66,8 +66,8 @@ class FeedRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Released:
-    """A program whose dry run found no error."""
+class Program:
+    """A program's bytes and those of its setup file."""
 
     name: str
     text: bytes
@@ -76,19 +76,28 @@ class Released:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class SheetResult:
-    """One sheet from operations to dry run. `released` is empty when anything on the sheet is an error."""
+class PlannedSheet:
+    """One sheet's programs before anybody has read them; none when planning found an error."""
 
     sheet: str
     operations: tuple[Operation, ...]
-    programs: tuple[Released, ...]
+    programs: tuple[Program, ...]
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProvenSheet:
+    """A planned sheet and what the dry run of its programs says."""
+
+    planned: PlannedSheet
     run: DryRun | None
     findings: tuple[Finding, ...]
     """Findings of planning and of the dry run, together."""
 
     @property
-    def released(self) -> bool:
-        return bool(self.programs) and not has_error(self.findings)
+    def is_released(self) -> bool:
+        """Whether the programs may be handed over: a sheet with any error hands over none of its programs."""
+        return self.run is not None and not has_error(self.findings)
 
 
 def load_job(text: str, *, file: str, tables: Mapping[str, str], own_tables: Mapping[str, str]) -> Job:
@@ -169,40 +178,40 @@ def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
     return Nesting(sheets=nesting.sheets, counts=nesting.counts, findings=(*dict.fromkeys(found), *nesting.findings))
 
 
-def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> SheetResult:
-    """Plan, post and dry-run one sheet."""
+def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
+    """Plan one sheet's operations and motions and write its programs and setup files."""
     post = post_text.read()
-    stock = job.stock(sheet.stock)
-    rows = feeds_of(job, stock)
+    rows = feeds_of(job, job.stock(sheet.stock))
     planned = plan_operations(
         sheet, shop=job.shop, cutting=job.cutting, feeds={row.choice.cutter: row.choice for row in rows}
     )
-    used = {operation.cutter.number for operation in planned.plan.operations}
+    operations = planned.plan.operations
+    used = {operation.cutter.number for operation in operations}
     found = [*planned.findings, *(item for row in rows if row.choice.cutter in used for item in row.findings)]
     if has_error(found):
-        return SheetResult(
-            sheet=sheet.id, operations=planned.plan.operations, programs=(), run=None, findings=tuple(found)
-        )
+        return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=tuple(found))
     motions = plan_motions(planned.plan, sheet=sheet, machine=job.shop.machine, job_name=job.name)
     files = render_programs(motions.plan, post)
-    setups = _setups(sheet, job, post, files)
+    programs = tuple(
+        Program(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
+        for file, setup in zip(files, _setups(sheet, job, post, files), strict=True)
+    )
+    return PlannedSheet(
+        sheet=sheet.id, operations=operations, programs=programs, findings=(*found, *motions.findings)
+    )
+
+
+def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
+    """Dry-run the very text of a sheet's programs against their setup files, and nothing else."""
+    if not planned.programs:
+        return ProvenSheet(planned=planned, run=None, findings=planned.findings)
     run = dry_run(
         [
-            (ProgramText(name=file.name, text=file.text), setup)
-            for file, setup in zip(files, setups, strict=True)
+            (ProgramText(name=program.name, text=program.text.decode("ascii")), program.setup.decode("utf-8"))
+            for program in planned.programs
         ]
     )
-    programs = tuple(
-        Released(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
-        for file, setup in zip(files, setups, strict=True)
-    )
-    return SheetResult(
-        sheet=sheet.id,
-        operations=planned.plan.operations,
-        programs=programs,
-        run=run,
-        findings=(*found, *motions.findings, *run.findings),
-    )
+    return ProvenSheet(planned=planned, run=run, findings=(*planned.findings, *run.findings))
 
 
 def _setups(sheet: Sheet, job: Job, post: Post, files: Sequence[ProgramFile]) -> tuple[str, ...]:
@@ -215,5 +224,6 @@ def _setups(sheet: Sheet, job: Job, post: Post, files: Sequence[ProgramFile]) ->
     )
     names = tuple(file.name for file in files)
     return tuple(
-        write_setup(sheet, job=job, program=name, programs=names, controller=controller) for name in names
+        write_setup(sheet, job=job, program=file.name, programs=names, controller=controller, loaded=file.cutters)
+        for file in files
     )
