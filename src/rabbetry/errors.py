@@ -50,8 +50,9 @@ def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
 
     def likeness(name: str) -> float:
         plain, candidate = word.casefold(), name.casefold()
-        heads = (candidate, candidate[: len(plain)]) if len(plain) > 3 else (candidate,)
-        return max(difflib.SequenceMatcher(None, plain, head).ratio() for head in heads)
+        whole = difflib.SequenceMatcher(None, plain, candidate).ratio()
+        head = difflib.SequenceMatcher(None, plain, candidate[: len(plain)]).ratio() if len(plain) > 3 else 0.0
+        return max(whole, 0.95 * head)
 
     scored = sorted(((likeness(name), name) for name in set(known)), key=lambda item: (-item[0], item[1]))
     best = scored[0][0] if scored else 0.0

@@ -71,6 +71,8 @@ class Length:
     text: str
     spelt: bool = False
     """True when it was written with a fraction or a unit, so that a report should echo how it was read."""
+    has_unit: bool = False
+    """True when it was written with a unit, so that no other can be meant."""
     improper: bool = False
     """True for a fraction above one without whole inches, such as 11/4: perhaps 1 1/4 was meant."""
 
@@ -168,7 +170,9 @@ def _from_text(value: str, units: str) -> Length:
     exact = number * _UNIT_MM[unit] * (-1 if match["sign"] else 1)
     improper = match["over"] is not None and match["whole"] is None and number > 1
     spelt = match["over"] is not None or _UNIT_MM[unit] != _UNIT_MM[units]
-    return Length(mm=_float_mm(exact, text), text=text, spelt=spelt, improper=improper)
+    return Length(
+        mm=_float_mm(exact, text), text=text, spelt=spelt, has_unit=match["unit"] is not None, improper=improper
+    )
 
 
 def _plain_characters(text: str) -> str:
@@ -206,7 +210,7 @@ def _feet_and_inches(match: re.Match[str], text: str) -> Length:
     if inches >= 12:
         raise LengthError(f"{shown(text)} has twelve inches or more after the feet", "carry them into the feet")
     exact = (int(match["feet"]) * 12 + inches) * _EXACT_MM_PER_INCH * (-1 if match["sign"] else 1)
-    return Length(mm=_float_mm(exact, text), text=text, spelt=True)
+    return Length(mm=_float_mm(exact, text), text=text, spelt=True, has_unit=True)
 
 
 def _float_mm(exact: Fraction, text: str) -> float:
@@ -258,7 +262,7 @@ def _did_you_mean(length: Length, units: str, low_mm: float | None, most_mm: flo
     def is_within(mm: float) -> bool:
         return (low_mm or 0.0) < mm <= most_mm
 
-    if not length.spelt:
+    if not length.has_unit:
         other, factor = ("in", MM_PER_INCH) if units == "mm" else ("mm", 1 / MM_PER_INCH)
         if is_within(length.mm * factor):
             return f"did you mean {length.text} {other}?"

@@ -63,7 +63,7 @@ def length_reader(
 
 def is_odd(length: Length, units: str, odd_below_mm: float) -> bool:
     """Tell whether a bare number of a job in millimetres is so small that inches may be meant."""
-    return units == "mm" and not length.spelt and length.mm < odd_below_mm
+    return units == "mm" and not length.has_unit and 0 < length.mm < odd_below_mm
 
 
 def _choice(words: type[StrEnum] | tuple[str, ...]) -> tuple[BeforeValidator, WithJsonSchema]:
