@@ -61,6 +61,7 @@ class CodeRow:
 CODES: dict[str, CodeRow] = {
     "door-too-low": CodeRow("error", "cabinets", "a door is too low for its hinges"),
     "door-wide": CodeRow("note", "cabinets", "a single door is wider than is usual"),
+    "drawer-bottom-thick": CodeRow("error", "cabinets", "a drawer's bottom reaches into the slides' hook holes"),
     "drawer-too-deep": CodeRow("error", "cabinets", "a drawer box is longer than the inside depth allows"),
     "drawer-too-low": CodeRow("error", "cabinets", "a drawer's opening is too low for its box"),
     "drawer-too-narrow": CodeRow("error", "cabinets", "a drawer box is too narrow for its slides"),
@@ -214,6 +215,7 @@ CODES: dict[str, CodeRow] = {
     "text-after-end": CodeRow("warning", "reader", "text after the program's end, which no controller carries out"),
     "units-and-feed": CodeRow("warning", "reader", "F stands on the line that changes the length unit"),
     "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
+    "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
     "grain-cost": CodeRow("note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
     "spacing-raised": CodeRow("warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"),

@@ -253,6 +253,15 @@ def test_an_impossible_size_is_refused_with_its_sum(wanted: CabinetOrder, messag
     assert [(item.severity, item.message) for item in resolved.findings] == [("error", message)]
 
 
+def test_a_drawer_bottom_that_reaches_the_hook_holes_is_refused() -> None:
+    """Recess 13, bottom 8, half the clearance: 21.1; hook holes from 13 + 11 - 3 = 21 (common practice, no source)."""
+    assert resolve(order(CabinetKind.DRAWERS), drawer_bottom=7.9).findings == ()
+    assert _messages(resolve(order(CabinetKind.DRAWERS), drawer_bottom=8.0).findings) == [
+        'cabinet "B1": a drawer bottom of 8 mm has its groove up to 21.10 mm, into the hook holes, which begin at '
+        "21.00 mm above the back's lower edge"
+    ]
+
+
 def test_inch_sizes_without_inside_width_show_the_sum() -> None:
     """Width 1.3 in with two sides of 0.703 in: -0.106 in is left."""
     resolved = resolve(order(CabinetKind.BASE, width_mm=1.3 * _INCH), carcass=0.703 * _INCH)

@@ -39,7 +39,7 @@ def make_drawers(
     if not own:
         return (), ()
     length, findings = _box_length(cabinet, order, units)
-    findings += _too_narrow(cabinet)
+    findings += (*_too_narrow(cabinet), *_bottom_too_thick(cabinet))
     boxes = []
     for number, opening in enumerate(own, start=1):
         box = _box(cabinet, f"drawer {number}", opening, length)
@@ -84,6 +84,20 @@ def _too_narrow(cabinet: Cabinet) -> tuple[Finding, ...]:
         f"its back needs {least:g} mm for two notches"
     )
     return (finding("drawer-too-narrow", message),)
+
+
+def _bottom_too_thick(cabinet: Cabinet) -> tuple[Finding, ...]:
+    """The bottom's groove must end below the slides' hook holes in the back."""
+    c, thickness = cabinet.construction, cabinet.stocks.drawer_bottom.thickness_mm
+    groove_top = c.drawer_bottom_recess_mm + thickness + c.fit_clearance_mm / 2
+    hook_low = c.drawer_notch_height_mm + c.drawer_hook_up_mm - c.drawer_hook_diameter_mm / 2
+    if groove_top <= hook_low:
+        return ()
+    message = (
+        f'cabinet "{cabinet.name}": a drawer bottom of {thickness:g} mm has its groove up to {groove_top:.2f} mm, '
+        f"into the hook holes, which begin at {hook_low:.2f} mm above the back's lower edge"
+    )
+    return (finding("drawer-bottom-thick", message),)
 
 
 def _too_low(cabinet: Cabinet, box: DrawerBox) -> tuple[Finding, ...]:
