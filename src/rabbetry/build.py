@@ -268,7 +268,7 @@ def _manifest(work: _Work) -> Manifest:
 
 
 def _is_shipped(work: _Work, item: Finding) -> bool:
-    """Whether a dry run's finding stands beside a released program; those of withheld programs are told with the job."""
+    """Whether a dry run's finding stands beside a released program; those of others are told with the job."""
     return any(
         proven.is_released and proven.run is not None and any(item in report.findings for report in proven.run.programs)
         for proven in work.proven

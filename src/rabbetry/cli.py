@@ -145,7 +145,7 @@ def build(job_file: Path, out: Path, post: str | None, workers: int | None) -> i
 
 @main.command()
 @click.argument("programs", nargs=-1, required=True, type=click.Path(path_type=Path))
-@click.option("--setup", type=click.Path(path_type=Path), help="Setup file; default: the .setup.json beside the program.")
+@click.option("--setup", type=click.Path(path_type=Path), help="Setup file; default: the one beside the program.")
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @_told_plainly
 def dryrun(programs: tuple[Path, ...], setup: Path | None, as_json: bool) -> int:
@@ -296,7 +296,7 @@ def _load_post(name: str, beside: Path) -> PostText:
 
 
 def _sheet_groups(programs: Sequence[Path], setup: Path | None) -> Iterator[list[tuple[ProgramText, str]]]:
-    """Yield the programs of each sheet in running order, each with its setup text, siblings read from the same folder."""
+    """Yield the programs of each sheet in running order, each with its setup text; siblings come from its folder."""
     done: set[Path] = set()
     for path in programs:
         if path.resolve() in done:

@@ -1,4 +1,4 @@
-"""The shell's only place that touches files: reading inputs with a size limit, and replacing the output folder in one step."""
+"""The shell's only place that touches files: inputs are read with a size limit, the output folder replaced in one step."""
 
 import shutil
 import tempfile
@@ -15,14 +15,16 @@ MAX_TEMPLATE_BYTES = 1_000_000
 
 
 def load_text(path: Path, *, limit_bytes: int = MAX_JOB_BYTES) -> str:
-    """Return a UTF-8 text file's content, line ends as they are. Raises InputError when it cannot be read, is too big or
-    is not text."""
+    """Return a UTF-8 text file's content, line ends as they are.
+
+    Raises InputError when it cannot be read, is too big or is not text.
+    """
     try:
         if path.is_dir():
             raise InputError(_fault(path, "is a folder", "name a file"))
         size = path.stat().st_size
         if size > limit_bytes:
-            raise InputError(_fault(path, f"has {size} bytes, more than the {limit_bytes} allowed", "is it the right file?"))
+            raise InputError(_fault(path, f"has {size} bytes, over the {limit_bytes} allowed", "is it the right file?"))
         return path.read_bytes().decode("utf-8-sig")
     except FileNotFoundError:
         raise InputError(_fault(path, "there is no such file", "check the name and the folder")) from None
@@ -35,7 +37,7 @@ def load_text(path: Path, *, limit_bytes: int = MAX_JOB_BYTES) -> str:
 
 
 def load_program(path: Path) -> str:
-    """Return a program's text. Bytes outside UTF-8 are kept as replacement characters, which the reader refuses by line."""
+    """Return a program's text. Bytes outside UTF-8 become replacement characters, which the reader refuses by line."""
     try:
         return load_text(path, limit_bytes=MAX_PROGRAM_BYTES)
     except InputError as error:
@@ -57,12 +59,15 @@ def load_tables() -> dict[str, str]:
 def post_names() -> tuple[str, ...]:
     """Return the names of the posts that ship with the package, sorted."""
     folder = resources.files("rabbetry.posts")
-    return tuple(sorted(item.name for item in folder.iterdir() if item.is_dir() and item.joinpath("post.toml").is_file()))
+    names = (item.name for item in folder.iterdir() if item.is_dir() and item.joinpath("post.toml").is_file())
+    return tuple(sorted(names))
 
 
 def load_post(name: str, *, beside: Path) -> tuple[str, str, str]:
-    """Return name, post.toml text and template text of a shipped post, or of a folder (`beside` is where a relative path
-    starts). Raises InputError with the nearest names when there is none."""
+    """Return name, post.toml text and template text of a shipped post, or of a folder of the user's.
+
+    `beside` is where a relative path starts. Raises InputError with the known names when there is none.
+    """
     if name in post_names():
         folder = resources.files("rabbetry.posts").joinpath(name)
         return (
@@ -89,7 +94,7 @@ def load_post(name: str, *, beside: Path) -> tuple[str, str, str]:
 def save_folder(out: Path, content: Mapping[str, bytes]) -> None:
     """Replace the folder `out` by `content` (relative name to bytes) in one step, or leave it untouched.
 
-    An existing folder is replaced only when it is empty or holds a `manifest.json` of ours. Raises InputError otherwise.
+    An existing folder is replaced only when it is empty or holds a `manifest.json` of ours; else InputError.
     """
     check_replaceable(out)
     out.parent.mkdir(parents=True, exist_ok=True)
@@ -102,7 +107,8 @@ def save_folder(out: Path, content: Mapping[str, bytes]) -> None:
         fresh.chmod(0o755)
         _swap(fresh, out)
     except OSError as error:
-        raise InputError(_fault(out, f"cannot be written: {error.strerror}", "is the disk full or the folder locked?")) from None
+        cure = "is the disk full or the folder locked?"
+        raise InputError(_fault(out, f"cannot be written: {error.strerror}", cure)) from None
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
 
@@ -116,9 +122,8 @@ def check_replaceable(out: Path) -> None:
     if not out.is_dir() or out.is_symlink():
         raise InputError(_fault(out, "is in the way and is not a folder", "name a new folder"))
     if any(out.iterdir()) and not (out / "manifest.json").is_file():
-        raise InputError(
-            _fault(out, "holds files that this program did not write", "name a new or empty folder; nothing was touched")
-        )
+        cure = "name a new or empty folder; nothing was touched"
+        raise InputError(_fault(out, "holds files that this program did not write", cure))
 
 
 def save_new_file(path: Path, text: str) -> None:

@@ -1,4 +1,4 @@
-"""The manifest: what other programs may rely on about an output folder. Its JSON Schema in docs/ is made from these models."""
+"""The manifest: what other programs may rely on in an output folder. Its JSON Schema is made from these models."""
 
 from typing import Literal
 
@@ -54,7 +54,7 @@ class ToolRow(_Row):
 
 
 class PanelRow(_Row):
-    """A part, and the lower left corner of its turned rectangle on its blank; `sheet` is empty when it was not placed."""
+    """A part, and the lower left corner of its turned rectangle on its blank; `sheet` is empty where it has none."""
 
     id: str
     cabinet: str
@@ -135,9 +135,8 @@ class Manifest(_Row):
 
 def finding_row(item: Finding) -> FindingRow:
     """Return a finding in the form of the manifest."""
-    return FindingRow(
-        severity=item.severity, code=item.code, message=item.message, where=WhereRow.model_validate(item.where.as_json())
-    )
+    where = WhereRow.model_validate(item.where.as_json())
+    return FindingRow(severity=item.severity, code=item.code, message=item.message, where=where)
 
 
 def manifest_text(manifest: Manifest) -> str:

@@ -1,6 +1,7 @@
 """The whole road in one place: job -> cabinets -> panels -> fit -> sheets -> operations -> motions -> text -> dry run.
 
-Values in, values out; the clock and the files belong to `build` and `files`. `plan_sheet` and `prove_sheet` are what a worker process runs.
+Values in, values out; the clock and the files belong to `build` and `files`. A worker process runs `plan_sheet` and
+`prove_sheet`.
 """
 
 from collections.abc import Mapping, Sequence
@@ -101,7 +102,7 @@ class ProvenSheet:
 
 
 def load_job(text: str, *, file: str, tables: Mapping[str, str], own_tables: Mapping[str, str]) -> Job:
-    """Read the job over the shop's tables and the job's own. Raises InputError with the faults of all of them at once."""
+    """Read the job over the shop's tables and the job's own. Raises InputError with the faults of all at once."""
     faults: list[Fault] = []
     overrides = read_overrides(text, file=file)
     try:
@@ -166,8 +167,8 @@ def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
             found.append(
                 finding(
                     "no-profile-cutter",
-                    f'stock "{stock.name}", {stock.thickness_mm:g} mm thick: no loaded end mill can cut right through it; '
-                    "load one with longer flutes",
+                    f'stock "{stock.name}", {stock.thickness_mm:g} mm thick: no loaded end mill can cut right '
+                    "through it; load one with longer flutes",
                 )
             )
             continue
@@ -196,9 +197,7 @@ def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
         Program(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
         for file, setup in zip(files, _setups(sheet, job, post, files), strict=True)
     )
-    return PlannedSheet(
-        sheet=sheet.id, operations=operations, programs=programs, findings=(*found, *motions.findings)
-    )
+    return PlannedSheet(sheet=sheet.id, operations=operations, programs=programs, findings=(*found, *motions.findings))
 
 
 def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
