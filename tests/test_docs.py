@@ -35,9 +35,9 @@ DOCUMENTS = {"findings.md": _findings_md, "manifest.schema.json": _manifest_sche
 
 
 @pytest.mark.parametrize("name", sorted(DOCUMENTS))
-def test_a_generated_document_is_up_to_date(name: str, rewrite_golden: bool) -> None:
+def test_a_generated_document_is_up_to_date(name: str, request: pytest.FixtureRequest) -> None:
     text = DOCUMENTS[name]()
-    if rewrite_golden:
+    if request.config.getoption("--rewrite-golden"):
         (DOCS / name).write_text(text, encoding="utf-8")
     assert (DOCS / name).read_text(encoding="utf-8") == text
 

@@ -1,4 +1,4 @@
-"""The shell's only place that touches files: inputs are read with a size limit, the output folder replaced in one step."""
+"""The shell's only place that touches files: inputs have a size limit, the output folder is replaced in one step."""
 
 import shutil
 import tempfile

@@ -1,0 +1,136 @@
+"""Every sample job builds clean: no error, every sheet released, the folder as the contract says."""
+
+import csv
+import hashlib
+import io
+import json
+from collections.abc import Mapping
+from functools import cache
+from pathlib import Path
+
+import ezdxf
+import pytest
+
+from rabbetry.build import Built, build_folder
+from rabbetry.files import load_post, load_tables, post_names
+from rabbetry.findings import has_error
+from rabbetry.job.model import Job
+from rabbetry.manifest import Manifest
+from rabbetry.pipeline import PostText, load_job
+
+SAMPLES = Path(__file__).parent.parent / "sample_jobs"
+NAMES = sorted(path.name for path in SAMPLES.glob("*.toml"))
+SMALL = "one-base-cabinet.toml"
+
+
+def _job(name: str) -> Job:
+    text = (SAMPLES / name).read_text(encoding="utf-8")
+    return load_job(text, file=name, tables=load_tables(), own_tables={})
+
+
+@cache
+def _built(name: str, post: str = "") -> Built:
+    job = _job(name)
+    shipped, toml, template = load_post(post or job.post, beside=SAMPLES)
+    return build_folder(job, PostText(name=shipped, toml=toml, template=template), workers=None, tell=lambda stage: None)
+
+
+def _manifest(built: Built) -> Manifest:
+    return Manifest.model_validate_json(built.content["manifest.json"])
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sample_job_has_no_error_and_releases_every_sheet(name: str) -> None:
+    built = _built(name)
+    assert not has_error(built.findings), [item for item in built.findings if item.severity == "error"][:5]
+    manifest = _manifest(built)
+    assert {program.sheet for program in manifest.programs} == {sheet.id for sheet in manifest.sheets}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_sample_job_raises_no_warning_of_the_dry_run(name: str) -> None:
+    alarms = [item for program in _manifest(_built(name)).programs for item in program.findings]
+    assert not [item for item in alarms if item.severity != "note"], alarms[:5]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_panel_is_placed_once_and_listed_once(name: str) -> None:
+    built = _built(name)
+    manifest = _manifest(built)
+    ids = [panel.id for panel in manifest.panels]
+    assert len(ids) == len(set(ids))
+    assert all(panel.sheet for panel in manifest.panels)
+    rows = list(csv.reader(io.StringIO(built.content["cut-list.csv"].decode("utf-8"))))
+    assert len(rows) == len(ids) + 1
+    assert len({len(row) for row in rows}) == 1
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_folder_holds_what_the_contract_names(name: str) -> None:
+    content = _built(name).content
+    manifest = _manifest(_built(name))
+    for file in ("index.html", "timings.json", "hardware.csv", "edge-banding.csv", "labels.html"):
+        assert content[file], file
+    for sheet in manifest.sheets:
+        assert content[f"sheets/{sheet.id}.svg"].startswith(b"<")
+        assert f"sheets/{sheet.id}.dxf" in content
+    for program in manifest.programs:
+        assert hashlib.sha256(content[program.file]).hexdigest() == program.sha256
+        setup = json.loads(content[program.file.rsplit(".", 1)[0] + ".setup.json"])
+        assert setup["sheet"] == program.sheet
+    listed = {program.file for program in manifest.programs}
+    assert {file for file in content if file.startswith("programs/") and not file.endswith(".json")} == listed
+    for count in manifest.bounds.values():
+        assert count.sheets >= count.lower_bound >= 1
+
+
+def test_the_kitchen_has_at_least_24_boxes() -> None:
+    manifest = _manifest(_built("clubhouse-kitchen.toml"))
+    assert len({panel.cabinet for panel in manifest.panels if panel.cabinet}) >= 24
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_sheet_drawings_pass_the_audit_of_another_library(name: str) -> None:
+    content = _built(name).content
+    for file in sorted(content):
+        if file.endswith(".dxf"):
+            document = ezdxf.read(io.StringIO(content[file].decode("utf-8")))
+            assert not document.audit().errors, file
+            assert document.units == ezdxf.units.MM, file
+
+
+@pytest.mark.parametrize("post", post_names())
+def test_the_small_job_gives_the_golden_programs_under_every_post(post: str, request: pytest.FixtureRequest) -> None:
+    built = _built(SMALL, post)
+    assert not has_error(built.findings)
+    programs = {file: text for file, text in built.content.items() if _is_program(file)}
+    folder = Path(__file__).parent / "golden" / "one-base-cabinet" / post
+    if request.config.getoption("--rewrite-golden"):
+        _rewrite(folder, programs)
+    golden = {f"programs/{path.name}": path.read_bytes() for path in folder.iterdir()}
+    assert sorted(programs) == sorted(golden)
+    for file in programs:
+        assert programs[file] == golden[file], f"{file} differs from the golden program under {post}"
+
+
+def test_one_worker_and_two_give_the_same_bytes() -> None:
+    job = _job(SMALL)
+    name, toml, template = load_post(job.post, beside=SAMPLES)
+    post = PostText(name=name, toml=toml, template=template)
+    one = build_folder(job, post, workers=1, tell=lambda stage: None).content
+    two = build_folder(job, post, workers=2, tell=lambda stage: None).content
+    assert {file: text for file, text in one.items() if file != "timings.json"} == {
+        file: text for file, text in two.items() if file != "timings.json"
+    }
+
+
+def _is_program(file: str) -> bool:
+    return file.startswith("programs/") and not file.endswith(".json")
+
+
+def _rewrite(folder: Path, programs: Mapping[str, bytes]) -> None:
+    folder.mkdir(parents=True, exist_ok=True)
+    for old in folder.iterdir():
+        old.unlink()
+    for file, text in programs.items():
+        (folder / Path(file).name).write_bytes(text)
