@@ -128,6 +128,7 @@ CODES: dict[str, CodeRow] = {
     "spindle-off": CodeRow("error", "dry run", "a cut begins with the spindle off"),
     "spindle-range": CodeRow("warning", "dry run", "a spindle speed is outside what the spindle can do"),
     "spoilboard-bite": CodeRow("error", "dry run", "a cut goes deeper into the spoilboard than allowed"),
+    "tab-cut-off": CodeRow("warning", "dry run", "a holding tab is cut off by another cut, so that it holds nothing"),
     "tab-too-big": CodeRow("warning", "dry run", "a holding tab is longer or higher than asked"),
     "tab-too-small": CodeRow("warning", "dry run", "a holding tab is shorter or lower than asked"),
     "tabs-missing": CodeRow("error", "dry run", "a part is held by fewer tabs than asked"),
@@ -175,6 +176,7 @@ CODES: dict[str, CodeRow] = {
         "warning", "operations", "a recess is shallower than the up-cut tip of the compression cutter that cuts it"
     ),
     "cut-in-clamp": CodeRow("error", "operations", "a cut, with its margin, enters a clamp's box"),
+    "cut-in-part": CodeRow("error", "operations", "a part's outline cut enters the part beside it"),
     "cut-out-too-narrow": CodeRow("error", "operations", "an opening is narrower than every loaded cutter"),
     "cutter-missing": CodeRow("error", "operations", "a cutter that a step needs is not loaded or has no feed"),
     "flute-too-short": CodeRow(
@@ -215,8 +217,8 @@ CODES: dict[str, CodeRow] = {
     "text-after-end": CodeRow("warning", "reader", "text after the program's end, which no controller carries out"),
     "units-and-feed": CodeRow("warning", "reader", "F stands on the line that changes the length unit"),
     "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
-    "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
     "grain-cost": CodeRow("note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"),
+    "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
     "spacing-raised": CodeRow("warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"),
 }

@@ -7,6 +7,8 @@ rubbing threshold and plunge share: common practice, no source.
 import dataclasses
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from rabbetry.errors import InputError
 from rabbetry.feeds.chart import chart_range, depth_factor
@@ -234,3 +236,50 @@ def test_a_compression_cutter_gets_past_its_up_cut_tip(
     advice = _advise(cutter, thickness_mm=thickness_mm)
     assert _codes(advice) == codes
     assert advice.choice.pass_mm == pytest.approx(pass_mm)
+
+
+@settings(max_examples=100, deadline=None)
+@given(
+    diameter=st.floats(1.0, 20.0),
+    flutes=st.integers(1, 4),
+    drill=st.booleans(),
+    thickness=st.floats(3.0, 30.0),
+    rates=st.tuples(st.floats(200.0, 20_000.0), st.floats(200.0, 20_000.0), st.floats(100.0, 3_000.0)),
+    power=st.floats(0.05, 3.0),
+    factor=st.floats(0.1, 1.0),
+    slowest=st.floats(3_000.0, 18_000.0),
+    marks=st.lists(st.floats(3_000.0, 30_000.0), max_size=6, unique=True),
+)
+def test_every_choice_keeps_to_the_machine(
+    diameter: float,
+    flutes: int,
+    drill: bool,
+    thickness: float,
+    rates: tuple[float, float, float],
+    power: float,
+    factor: float,
+    slowest: float,
+    marks: list[float],
+) -> None:
+    kind = CutterKind.DRILL if drill else CutterKind.END_MILL
+    cutter = dataclasses.replace(QUARTER, kind=kind, diameter_mm=diameter, flutes=flutes)
+    dial = tuple((str(number), rpm) for number, rpm in enumerate(sorted(marks), start=1))
+    choice = _advise(
+        cutter,
+        thickness_mm=thickness,
+        max_rate_mm_per_min=rates,
+        spindle_power_kw=power,
+        chip_load_factor=factor,
+        spindle_min_rpm=slowest,
+        spindle_by_hand=bool(marks),
+        dial=dial,
+    ).choice
+    assert slowest <= choice.rpm <= 24_000.0
+    if choice.dial:
+        assert dict(dial)[choice.dial] == choice.rpm
+    assert choice.feed_mm_per_min <= (rates[2] if drill else min(rates[:2])) * (1 + 1e-9)
+    assert choice.plunge_mm_per_min <= rates[2] * (1 + 1e-9)
+    assert choice.feed_mm_per_min == pytest.approx(choice.chip_load_mm_per_tooth * flutes * choice.rpm)
+    assert 0 < choice.pass_mm <= min(cutter.pass_limit_mm, thickness + MACHINE.through_mm) + 1e-9
+    if not drill:
+        assert choice.power_kw <= 0.75 * power * (1 + 1e-9) or choice.pass_mm == pytest.approx(0.5)

@@ -103,6 +103,19 @@ def test_what_holds_must_be_lower_than_the_stock(cutting: dict[str, Any]) -> Non
     assert codes(plan(at(panel()), **cutting)) == ["hold-too-tall"]
 
 
+@pytest.mark.parametrize(
+    ("gap", "told"),
+    [
+        pytest.param(6.35 + 2.0, [], id="cutter and web"),
+        pytest.param(6.35, [], id="one cut frees both"),
+        pytest.param(0.2 * INCH, ["cut-in-part"], id="less than the cutter"),
+    ],
+)
+def test_a_part_too_near_to_the_next_is_told(gap: float, told: list[str]) -> None:
+    planned = plan(at(panel("P1"), 20.0, 20.0), at(panel("P2"), 420.0 + gap, 20.0))
+    assert codes(planned) == told
+
+
 def test_a_small_part_is_warned_of() -> None:
     planned = plan(at(panel("Tray", 3 * INCH, 1.5 * INCH)))
     [told] = [item for item in planned.findings if item.code == "small-part"]

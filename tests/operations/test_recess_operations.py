@@ -211,7 +211,7 @@ def test_a_run_out_that_enters_the_next_part_is_an_error() -> None:
     dado = recess(rectangle(100.0, 0.0, 18.0, 300.0))
     first, second = panel("P1", 400.0, 300.0, dado), panel("P2", 400.0, 300.0)
     assert codes(plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 8.35))) == []
-    planned = plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 5.0))
+    planned = plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 6.4))
     assert codes(planned) == ["run-out-in-part"]
     assert "P1: dado: running out past the open edge cuts into P2" in planned.findings[0].message
 
@@ -221,6 +221,29 @@ def test_a_rabbet_on_a_slot_too_narrow_to_run_out_into_is_an_error() -> None:
     rabbet = recess(rectangle(150.0, 220.0, 50.0, 60.0), kind="rabbet")
     planned = plan(at(panel("P1", 400.0, 300.0, rabbet, outline=outline)))
     assert "run-out-in-part" in codes(planned)
+
+
+def test_a_recess_open_at_a_round_edge_is_told() -> None:
+    side = Contour(
+        (
+            Line(Point(0, 0), Point(400, 0)),
+            Line(Point(400, 0), Point(400, 250)),
+            Arc(Point(400, 250), Point(350, 300), Point(350, 250), 1),
+            Line(Point(350, 300), Point(0, 300)),
+            Line(Point(0, 300), Point(0, 0)),
+        )
+    )
+    corner = Contour(
+        (
+            Line(Point(350, 250), Point(400, 250)),
+            Arc(Point(400, 250), Point(350, 300), Point(350, 250), 1),
+            Line(Point(350, 300), Point(350, 250)),
+        )
+    )
+    planned = plan(at(panel("P1", 400.0, 300.0, recess(corner, name="corner", kind="rabbet"), outline=side)))
+    assert [item.message for item in planned.findings if item.code == "run-out-in-part"] == [
+        'P1: rabbet "corner" is open at the panel\'s edge, but cutter 1 cannot run out there'
+    ]
 
 
 def test_only_corners_that_stay_corners_are_relieved() -> None:

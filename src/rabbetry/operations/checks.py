@@ -23,6 +23,7 @@ def check_steps(steps: Sequence[Step], parts: Sequence[Placed], bench: Bench) ->
         *_sheet_settings(bench),
         *(told for step in steps for clamp in bench.machine.clamps for told in _in_clamp(step, clamp, bench)),
         *(told for step in steps for told in _run_out_in_part(step, parts)),
+        *_outline_in_part(parts, bench),
         *_cutter_lengths(operations),
         *_up_cut_tips(operations),
     )
@@ -78,6 +79,27 @@ def _run_out_in_part(step: Step, parts: Sequence[Placed]) -> Iterable[Finding]:
                 x=place.x,
                 y=place.y,
             )
+
+
+def _outline_in_part(parts: Sequence[Placed], bench: Bench) -> Iterable[Finding]:
+    """The cutter goes round a part at its own width; the next part must be at least that far."""
+    if bench.profile is None:
+        return
+    width_mm = bench.profile.cut_diameter_mm
+    shapes = [region_polygon(part.outline) for part in parts]
+    for i, part in enumerate(parts):
+        for other, shape in zip(parts[i + 1 :], shapes[i + 1 :], strict=True):
+            gap_mm = float(shapes[i].distance(shape))
+            if gap_mm < width_mm - FIT_MM:
+                near = shapely.ops.nearest_points(shapes[i], shape)[0]
+                yield finding(
+                    "cut-in-part",
+                    f"{part.panel.id} and {other.panel.id} lie {gap_mm:.4g} mm apart; profile cutter "
+                    f"{bench.profile.number} takes {width_mm:.4g} mm between them",
+                    panel=part.panel.id,
+                    x=near.x,
+                    y=near.y,
+                )
 
 
 def _cutter_lengths(operations: Sequence[Operation]) -> Iterable[Finding]:

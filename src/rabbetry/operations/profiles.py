@@ -46,7 +46,7 @@ def _cutter_for(opening: CutOut, bench: Bench) -> Cutter | None:
     """Return the first cutter, in the order of use, that goes everywhere; long enough flutes before others."""
     fitting = []
     for cutter in in_order_of_use(bench.mills, profile=bench.profile, depth_mm=bench.through_depth_mm):
-        neck = neck_left_by(cutter.radius_mm, opening.outline)
+        neck = neck_left_by(cutter.radius_mm, opening.outline, wanted=opening.outline)
         if neck is not None and neck.is_empty:
             fitting.append(cutter)
     long_enough = [cutter for cutter in fitting if cutter.flute_length_mm >= bench.thickness_mm - DEPTH_MM]

@@ -22,8 +22,10 @@ def narrowest_mm(outline: Contour, islands: tuple[Contour, ...] = ()) -> float:
     return 2 * float(line.length)
 
 
-def neck_left_by(radius_mm: float, outline: Contour, islands: tuple[Contour, ...] = ()) -> BaseGeometry | None:
-    """Return what a cutter kept within the region cannot reach, corners left out (empty: nothing).
+def neck_left_by(
+    radius_mm: float, outline: Contour, islands: tuple[Contour, ...] = (), *, wanted: Contour
+) -> BaseGeometry | None:
+    """Return what of `wanted` a cutter kept within the region cannot reach, corners left out (empty: nothing).
 
     None when it does not go in at all. A way that is not wider than the cutter by WIDTH_MM counts as closed, because
     rings in it would be hair-thin.
@@ -33,7 +35,7 @@ def neck_left_by(radius_mm: float, outline: Contour, islands: tuple[Contour, ...
     centres = grown(region, -radius)
     if centres.is_empty:
         return None
-    left = region.difference(grown(centres, radius))
+    left = region_polygon(wanted, islands).difference(grown(centres, radius))
     return _thicker_than_corners(left, radius_mm)
 
 

@@ -85,7 +85,7 @@ def _way(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeometr
     if slot is not None and not slot.round_ends:
         fits = slot.width_mm > cutter.cut_diameter_mm + WIDTH_MM
         return _Way(cutter=cutter, work=clearing, past=past, neck=nothing) if fits else None
-    neck = neck_left_by(cutter.radius_mm, past.outline, recess.islands)
+    neck = neck_left_by(cutter.radius_mm, past.outline, recess.islands, wanted=recess.outline)
     return None if neck is None else _Way(cutter=cutter, work=clearing, past=past, neck=neck)
 
 
@@ -125,7 +125,7 @@ def _remarks(placed: Placed, recess: Recess, way: _Way, name: str) -> list[Findi
     findings = []
     if way.past.blocked is not None:
         at = placed.blank_from_panel(way.past.blocked)
-        text = f"{name} is open at the panel's edge, but cutter {way.cutter.number} has no room to run out there"
+        text = f"{name} is open at the panel's edge, but cutter {way.cutter.number} cannot run out there"
         findings.append(finding("run-out-in-part", text, panel=placed.panel.id, x=at.x, y=at.y))
     if not way.neck.is_empty:
         place = way.neck.representative_point()

@@ -3,7 +3,7 @@
 Panel frame. The recess is walked counter-clockwise. A stretch of a straight segment is open where it borders the
 outside of the panel or an opening; a whole segment is open also where it borders a recess at least as deep. (Part of a
 segment is not: a rabbet is not to be widened into every dado that crosses it.) Only open stretches move outward, by the
-cutter's size; everything else keeps its exact lines and arcs. An arc on the panel's edge is not extended.
+cutter's size; everything else keeps its exact lines and arcs. An arc on the panel's edge cannot move and is told.
 """
 
 from dataclasses import dataclass
@@ -69,6 +69,8 @@ def run_out(
     blocked: Point | None = None
     stayed: list[Point] = []
     for segment in outline.segments:
+        if isinstance(segment, Arc) and off.intersects(_just_outside(segment)):
+            blocked = segment.at(0.5)
         parts = _parts(segment, off, may_enter)
         for part, is_open in parts:
             stays = whole_only and len(parts) > 1
