@@ -1,12 +1,11 @@
 """The job's page: one HTML file that opens on what matters and asks nothing of any network."""
 
-import base64
-import hashlib
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from rabbetry.page.model import PageView, ProgramView, SheetView
+from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
 from rabbetry.page.rows import cabinet_rows, cut_rows, finding_groups, hardware_rows
 from rabbetry.page.setup_steps import setup_steps
@@ -40,6 +39,7 @@ class _SheetRow:
     panels: tuple[tuple[str, str], ...]
     programs: tuple[_ProgramRow, ...]
     steps: tuple[str, ...]
+    playback: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,7 +71,7 @@ def index_html(view: PageView) -> str:
         view=view,
         job_name=plain(view.job_name),
         script=Markup(script),
-        script_hash=base64.b64encode(hashlib.sha256(script.encode("utf-8")).digest()).decode("ascii"),
+        policy=script_policy(script),
         groups=groups,
         tally=tally,
         sheets=[_sheet_row(item, view) for item in view.sheets],
@@ -118,6 +118,7 @@ def _sheet_row(item: SheetView, view: PageView) -> _SheetRow:
         panels=tuple((place.panel.id, anchor(place.panel.id)) for place in sheet.placements),
         programs=tuple(_program_row(program, view.units) for program in item.programs),
         steps=setup_steps(item, view) if item.programs else (),
+        playback=item.playback,
     )
 
 

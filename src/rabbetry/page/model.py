@@ -33,6 +33,8 @@ class SheetView:
     picture: str
     """SVG text made by this package's `sheet_svg`; it goes into the page as it is."""
     programs: tuple[ProgramView, ...] = ()
+    playback: str = ""
+    """Where the playback lies, relative to the page; '' when there is none."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -42,8 +42,8 @@ class Box:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Name:
-    """Where a panel's name goes: the middle of its block, its size and lines, the panel's size below it ('' where that has
-    no room), and whether it stands upright."""
+    """Where a panel's name goes: the middle of its block, its size and lines, the panel's size below it ('' where that
+    has no room), and whether it stands upright."""
 
     middle: Point
     size: float
