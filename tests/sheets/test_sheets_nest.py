@@ -107,9 +107,9 @@ STOCKS = tuple(stock_of(f"birch-{thickness}", nominal_mm=float(thickness)) for t
 
 def test_a_kitchen_takes_no_more_sheets_than_a_good_packing() -> None:
     panels = kitchen()
-    began = time.perf_counter()
+    began = time.process_time()
     nesting = nested(panels, *STOCKS)
-    assert time.perf_counter() - began < 20
+    assert time.process_time() - began < 10
     check(nesting, panels, 8.35)
     assert [(count.stock, count.lower_bound) for count in nesting.counts] == [
         ("birch-18", 30),
@@ -277,6 +277,23 @@ def test_the_gap_is_never_less_than_the_cutter(asked: float | None, spacing: flo
         )
 
 
+def test_small_parts_lie_away_from_the_edge_of_the_blank() -> None:
+    # Four pieces of 3 x 1.5 in with a few big parts: the pieces find room inside, at no cost.
+    panels = [panel_of(f"B{k} side", 870, 560) for k in range(2)]
+    panels += [panel_of(f"S{k}", 3 * IN, 1.5 * IN, Grain.ALONG) for k in range(4)]
+    (sheet,) = nested(panels).sheets
+    check_sheet(sheet, 8.35)
+    for placement in sheet.placements:
+        if placement.panel.id.startswith("S"):
+            x0, y0, x1, y1 = area_of(placement).bounds
+            assert min(x0, y0, sheet.blank_x_mm - x1, sheet.blank_y_mm - y1) >= 30 - SLACK
+
+
+def test_small_parts_go_to_the_edge_rather_than_to_another_blank() -> None:
+    panels = [panel_of("P1", 1199, 1130), panel_of("S1", 300, 60, Grain.ALONG)]
+    assert len(nested(panels).sheets) == 1
+
+
 def test_no_panels_give_no_sheets() -> None:
     assert nest([], job=job_of(), spacing_mm={}) == Nesting(sheets=(), counts=(), findings=())
 
@@ -287,11 +304,11 @@ def test_three_hundred_panels_are_nested_in_seconds() -> None:
         panel_of(f"P{k}", chance.uniform(100, 900), chance.uniform(80, 600), chance.choice(list(Grain)))
         for k in range(300)
     ]
-    began = time.perf_counter()
+    began = time.process_time()
     nesting = nested(panels)
-    seconds = time.perf_counter() - began
+    seconds = time.process_time() - began
     check(nesting, panels, 8.35)
-    assert seconds < 20
+    assert seconds < 10
 
 
 def test_panels_of_one_size_are_dealt_out_in_their_order() -> None:

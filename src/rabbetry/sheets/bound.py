@@ -6,14 +6,20 @@ Schepers 2001; Carlier, Clautiaux and Moukrim 2007). An item that may be turned 
 products, which holds whichever way it lies.
 """
 
+import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+
+import numpy as np
 
 Sizes = tuple[tuple[int, int], ...]
 """Width and height of an item in each turn that is allowed."""
 _MOST_THRESHOLDS = 24
 """Functions of one family and axis, most: keeps the work small where every part has a size of its own."""
+
+_ESTIMATE_SLACK = 1e-6
+"""Bins by which the floating-point estimate of a bound may be too low: far above its rounding, which only sorts."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,11 +43,28 @@ def lower_bound(items: Iterable[Sizes], width: int, height: int) -> int:
     across = _functions({w for sizes, _ in counted for w, _ in sizes}, width)
     upward = _functions({h for sizes, _ in counted for _, h in sizes}, height)
     best = 1
-    for first in across:
-        for second in upward:
-            total = sum(count * min(first.values[w] * second.values[h] for w, h in sizes) for sizes, count in counted)
-            best = max(best, -(-total // (first.whole * second.whole)))
+    for estimate, first, second in _estimates(counted, across, upward):
+        if math.ceil(estimate + _ESTIMATE_SLACK) <= best:
+            break
+        total = sum(count * min(first.values[w] * second.values[h] for w, h in sizes) for sizes, count in counted)
+        best = max(best, -(-total // (first.whole * second.whole)))
     return best
+
+
+def _estimates(
+    counted: Sequence[tuple[Sizes, int]], across: Sequence[_Weights], upward: Sequence[_Weights]
+) -> list[tuple[float, _Weights, _Weights]]:
+    """Return every pair of functions with its bound in floating point, the greatest first: few need the exact sum."""
+    counts = np.array([count for _, count in counted], dtype=float)
+    # Both turns of every item; an item with one turn has it twice.
+    turns = [(sizes[0], sizes[-1]) for sizes, _ in counted]
+    wide = [np.array([[row.values[turn[k][0]] / row.whole for turn in turns] for row in across]) for k in (0, 1)]
+    high = [np.array([[row.values[turn[k][1]] / row.whole for turn in turns] for row in upward]) for k in (0, 1)]
+    rows: list[tuple[float, _Weights, _Weights]] = []
+    for k, first in enumerate(across):
+        totals = np.minimum(wide[0][k] * high[0], wide[1][k] * high[1]) @ counts
+        rows.extend((float(total), first, second) for total, second in zip(totals, upward, strict=True))
+    return sorted(rows, key=lambda row: -row[0])
 
 
 def _functions(sizes: set[int], whole: int) -> list[_Weights]:

@@ -17,13 +17,16 @@ from rabbetry.sheets.bound import lower_bound
 from rabbetry.sheets.keepout import keep_outs
 from rabbetry.sheets.model import Nesting, Offcut, Placement, Sheet, StockCount
 from rabbetry.sheets.offcuts import worth_keeping
-from rabbetry.sheets.pack import Bin, Item, Rect, Spot, without
+from rabbetry.sheets.pack import Bin, Item, Rect, Spot, clipped, without
 from rabbetry.sheets.refuse import Room, refusal
 from rabbetry.sheets.search import search
 
 _PER_MM = 1_000_000
 _OFFCUT_LONG_MM = 300.0
 _OFFCUT_SHORT_MM = 150.0
+_SMALL_INSET_MM = 30.0
+"""Small parts are kept this far from the blank's edge where that costs no blank: the edge is where a blank lifts, and a
+clamp is most in the way (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,7 +61,8 @@ def nest(panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float]) 
             continue
         items = _items(fitting, stock, blank)
         bound = _bound(items, blank)
-        bins = _regrouped(search(items, free=blank.free, bound=bound), fitting)
+        inset = _with_small_inside(items, fitting, stock, blank, job.cutting.small_part_mm)
+        bins = _regrouped(_searched(items, inset, blank, bound))
         cost = _grain_cost(items, fitting, stock, blank, len(bins))
         if cost:
             blanks = "blank" if cost == 1 else "blanks"
@@ -159,6 +163,32 @@ def _items(panels: Sequence[Panel], stock: Stock, blank: _Blank) -> list[Item]:
     ]
 
 
+def _with_small_inside(
+    items: list[Item], panels: Sequence[Panel], stock: Stock, blank: _Blank, small_mm: float
+) -> list[Item]:
+    """Return the items with small ones bound to stay away from the blank's edge, where there is room for them."""
+    inset = max(0, _units(_SMALL_INSET_MM - stock.trim_mm))
+    # A part's own gap lies on its right and upper sides and may reach into the inset.
+    within = (inset, inset, blank.width - inset, blank.height - inset)
+    free = clipped(blank.free, within)
+    bound = []
+    for item in items:
+        panel = panels[item.index]
+        small = min(panel.length_mm, panel.width_mm) < small_mm
+        turns = tuple((turn, w, h) for turn, w, h in item.turns if _fits(w, h, free)) if small else ()
+        bound.append(Item(item.index, turns, within) if turns else item)
+    return bound
+
+
+def _searched(items: list[Item], inset: list[Item], blank: _Blank, bound: int) -> list[Bin]:
+    """Return the packing with small parts kept from the edge, unless that takes a blank more than without."""
+    kept = search(inset, free=blank.free, bound=bound)
+    if inset == items or len(kept) <= bound:
+        return kept
+    plain = search(items, free=blank.free, bound=bound)
+    return plain if len(plain) < len(kept) else kept
+
+
 def _bound(items: Sequence[Item], blank: _Blank) -> int:
     return lower_bound((tuple((w, h) for _, w, h in item.turns) for item in items), blank.width, blank.height)
 
@@ -172,17 +202,19 @@ def _grain_cost(items: Sequence[Item], panels: Sequence[Panel], stock: Stock, bl
     return max(0, count - len(search(free, free=blank.free, bound=bound))) if bound < count else 0
 
 
-def _regrouped(bins: list[Bin], panels: Sequence[Panel]) -> list[Bin]:
+def _regrouped(bins: list[Bin]) -> list[Bin]:
     """Give places of equal size to the panels in their own order, so that a cabinet's parts lie near each other."""
-    waiting: defaultdict[tuple[tuple[int, int, int], ...], list[Item]] = defaultdict(list)
+    waiting: defaultdict[tuple[object, ...], list[Item]] = defaultdict(list)
     for box in bins:
         for spot in box.spots:
-            waiting[spot.item.turns].append(spot.item)
+            waiting[spot.item.turns, spot.item.within].append(spot.item)
     for items in waiting.values():
         items.sort(key=lambda item: -item.index)
     for box in bins:
         box.spots.sort(key=lambda spot: (spot.y, spot.x))
-        box.spots = [Spot(waiting[spot.item.turns].pop(), spot.x, spot.y, spot.turn) for spot in box.spots]
+        box.spots = [
+            Spot(waiting[spot.item.turns, spot.item.within].pop(), spot.x, spot.y, spot.turn) for spot in box.spots
+        ]
     return bins
 
 

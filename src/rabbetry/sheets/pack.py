@@ -14,10 +14,12 @@ Score = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A rectangle to place: its index, and its sizes in each allowed turn as (turn, width, height)."""
+    """A rectangle to place: its index, its sizes in each allowed turn as (turn, width, height), and the part of the bin
+    it must stay in, if not the whole."""
 
     index: int
     turns: tuple[tuple[int, int, int], ...]
+    within: Rect | None = None
 
     @property
     def area(self) -> int:
@@ -98,8 +100,9 @@ def pack(items: Sequence[Item], *, free: Sequence[Rect], rule: Rule, most: int |
 def put(box: Bin, item: Item, rule: Rule) -> bool:
     """Place the item in the bin at the best place by `rule`; return False when there is no room."""
     best: tuple[Score, int, int, int, int, int] | None = None
+    free = box.free if item.within is None else clipped(box.free, item.within)
     for turn, width, height in item.turns:
-        for rect in box.free:
+        for rect in free:
             if rect[2] - rect[0] >= width and rect[3] - rect[1] >= height:
                 found = (rule(rect, width, height), rect[1], rect[0], turn, width, height)
                 if best is None or found < best:
@@ -111,6 +114,13 @@ def put(box: Bin, item: Item, rule: Rule) -> bool:
     box.spots.append(Spot(item, x, y, turn))
     box.area += width * height
     return True
+
+
+def clipped(free: Sequence[Rect], within: Rect) -> list[Rect]:
+    """Return what of the free rectangles lies within another."""
+    x0, y0, x1, y1 = within
+    parts = ((max(a, x0), max(b, y0), min(c, x1), min(d, y1)) for a, b, c, d in free)
+    return [part for part in parts if part[0] < part[2] and part[1] < part[3]]
 
 
 def without(free: Sequence[Rect], taken: Rect) -> list[Rect]:
