@@ -162,7 +162,7 @@ def test_a_gouge_names_panel_line_and_place() -> None:
     assert found.where.x == pytest.approx(80, abs=2.5)
     assert found.where.y == pytest.approx(76, abs=2.5)
     assert found.where.z == -12.0
-    assert found.message.startswith('panel "B1 left side": 19.6') and "12.00 mm deep" in found.message
+    assert found.message.startswith('panel "B1 left side": 19.59') and "12.00 mm deep" in found.message
 
 
 def test_a_dado_too_deep_says_by_how_much() -> None:
@@ -189,6 +189,6 @@ def test_a_hand_spindle_with_a_pause_is_clean() -> None:
 
 
 def test_a_deviation_within_tolerance_raises_nothing_and_one_beyond_is_found() -> None:
-    assert run(CLEAN, _cutter(1, diameter_mm=5.98)).findings == ()
+    assert run(CLEAN, _cutter(1, diameter_mm=5.96)).findings == ()
     assert told(run(CLEAN, _cutter(1, diameter_mm=5.9)), "leftover")
     assert told(run(CLEAN, _cutter(1, diameter_mm=6.1)), "gouge")

@@ -122,7 +122,7 @@ def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tu
         yield finding("sheet-incomplete", message, file=names[-1])
     complete = not any(run.reading.refused for run in runs) and len(names) >= len(setup.programs)
     for target in targets:
-        zone = Zone(evidence, target.outline)
+        zone = Zone(evidence, target.outline, target.levels(setup))
         yield from check_gouges(zone, target)
         if complete:
             yield from check_recesses(zone, target)

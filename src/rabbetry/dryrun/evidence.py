@@ -1,5 +1,6 @@
 """What the programs of a sheet did to the blank, ready to be asked: regions by level and heights by point."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from rabbetry.dryrun.floor import Floors
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.strokes import Stroke
-from rabbetry.dryrun.sweep import Sweeps
+from rabbetry.dryrun.sweep import Key, Sweeps
 from rabbetry.dryrun.tolerances import BOUNDARY_MM, OPENING_SLACK_MM, TEXT_MM
 
 
@@ -30,19 +31,36 @@ class Evidence:
 
 
 class Zone:
-    """The strokes near one panel, with the regions they removed; each level is worked out once."""
+    """The strokes near one panel, with the regions they removed.
 
-    def __init__(self, evidence: Evidence, shape: BaseGeometry) -> None:
+    `levels` are the heights that will be asked for. They are worked out from the lowest up, each from the one below it:
+    what was cut deep was cut above too, so that a profile's many laps are put together once.
+    """
+
+    def __init__(self, evidence: Evidence, shape: BaseGeometry, levels: Iterable[float]) -> None:
         self.evidence = evidence
-        self._indexes = evidence.sweeps.near(shapely.box(*shape.bounds).buffer(1.0))
+        # The kerf belongs to the panel's zone too: a neighbour's cut may run in it and take the tabs.
+        kerf = max((cutter.diameter_mm for cutter in evidence.setup.cutters), default=0.0)
+        self._indexes = evidence.sweeps.near(shapely.box(*shape.bounds).buffer(kerf, join_style="mitre"))
+        strokes = [evidence.sweeps.strokes[index] for index in self._indexes]
+        sideways = [(stroke, stroke.cutter) for stroke in strokes if stroke.cutter and not stroke.is_vertical]
+        self._lowest = [stroke.lowest for stroke, _ in sideways]
+        self._radii = [cutter.radius_mm for _, cutter in sideways]
+        self._paths = np.array([shapely.LineString(stroke.path()) for stroke, _ in sideways], dtype=object)
         self._removed: dict[float, BaseGeometry] = {}
+        below: dict[Key, None] = {}
+        shape = shapely.Polygon()
+        for level in sorted(set(levels)):
+            pieces = evidence.sweeps.pieces(self._indexes, level)
+            fresh = [key for key in pieces if key not in below]
+            if fresh:
+                shape = evidence.sweeps.union(fresh, shape)
+                shapely.prepare(shape)
+            below.update(pieces)
+            self._removed[level] = shape
 
     def removed(self, level_z: float) -> BaseGeometry:
-        """Return what was removed at or below a height."""
-        if level_z not in self._removed:
-            shape = self.evidence.sweeps.removed(self._indexes, level_z)
-            shapely.prepare(shape)
-            self._removed[level_z] = shape
+        """Return what was removed at or below one of the zone's heights."""
         return self._removed[level_z]
 
     def widest_beside(self, edge: BaseGeometry, level_z: float, slack_mm: float) -> float:
@@ -56,14 +74,9 @@ class Zone:
 
     def _sideways(self, shape: BaseGeometry, level_z: float) -> list[tuple[float, float]]:
         """Return radius and distance to a shape of every stroke near it that cuts sideways."""
-        strokes = self.evidence.sweeps.strokes
-        near = [strokes[index] for index in self._indexes]
-        near = [stroke for stroke in near if stroke.lowest <= level_z + TEXT_MM and not stroke.is_vertical]
-        if not near:
-            return []
-        paths = [shapely.LineString(stroke.path()) for stroke in near]
-        gaps = shapely.distance(paths, shape)
-        return [(stroke.cutter.radius_mm, float(gap)) for stroke, gap in zip(near, gaps, strict=True) if stroke.cutter]
+        low = [index for index, lowest in enumerate(self._lowest) if lowest <= level_z + TEXT_MM]
+        gaps = shapely.distance(self._paths[low], shape)
+        return list(zip((self._radii[index] for index in low), gaps.tolist(), strict=True))
 
 
 def without_slivers(shape: BaseGeometry) -> list[BaseGeometry]:

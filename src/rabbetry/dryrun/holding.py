@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rabbetry.dryrun.evidence import Zone, reachable, somewhere_in, without_slivers
 from rabbetry.dryrun.setup import Hold
-from rabbetry.dryrun.target import PanelTarget
+from rabbetry.dryrun.target import PanelTarget, skin_levels
 from rabbetry.dryrun.tolerances import DEPTH_LEVEL_MM, TAB_LONGER_MM, TAB_SHORTER_MM
 from rabbetry.findings import Finding, finding
 
@@ -66,7 +66,7 @@ def _check_edge(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:
         return
     if edge.hold.kind == "skin":
         yield from _check_skin(zone, panel, edge, ring)
-        yield from _check_strip(zone, panel, edge, radius, _skin_top(zone, edge), [])
+        yield from _check_strip(zone, panel, edge, radius, skin_levels(edge.hold, setup)[1], [])
         return
     left = _lines(ring.difference(zone.removed(setup.spoilboard_z_mm)))
     uncut = [line for line in left if line.length > edge.hold.length_mm * _LONGEST_TAB + TAB_LONGER_MM]
@@ -121,15 +121,11 @@ def _check_tabs(zone: Zone, panel: str, edge: _Edge, tabs: list[LineString]) -> 
             yield _told(zone, panel, "tab-too-small", f"{edge.what}: {size}, {asked}", (x, y))
 
 
-def _skin_top(zone: Zone, edge: _Edge) -> float:
-    return zone.evidence.setup.spoilboard_z_mm + edge.hold.height_mm + DEPTH_LEVEL_MM
-
-
 def _check_skin(zone: Zone, panel: str, edge: _Edge, ring: BaseGeometry) -> Iterator[Finding]:
-    uncut = _lines(ring.difference(zone.removed(_skin_top(zone, edge))))
+    bottom, top = skin_levels(edge.hold, zone.evidence.setup)
+    uncut = _lines(ring.difference(zone.removed(top)))
     if uncut:
         yield _not_free(zone, panel, edge, uncut, ring)
-    bottom = zone.evidence.setup.spoilboard_z_mm + max(edge.hold.height_mm - DEPTH_LEVEL_MM, 0.0)
     cut = _lines(ring.intersection(zone.removed(bottom)))
     if cut:
         x, y, height = _height_on(zone, cut[0])
@@ -150,9 +146,15 @@ def _check_strip(
     wanted = strip.intersection(reachable(free, radius))
     held = [tab.buffer(1.5 * radius + width) for tab in tabs]
     left = wanted.difference(shapely.union_all([zone.removed(level_z), *held]))
-    for part in without_slivers(left)[:1]:
-        message = f"{edge.what}: wood is left against the edge, {part.area:.2f} mm2"
-        yield _told(zone, panel, "leftover", message, somewhere_in(part))
+    for part in without_slivers(left):
+        x, y = somewhere_in(part)
+        height = zone.evidence.floor_at(x, y)[0] - zone.evidence.setup.spoilboard_z_mm
+        if tabs and height <= edge.hold.height_mm + DEPTH_LEVEL_MM:
+            message = f"{edge.what}: a tab {height:.2f} mm high holds nothing, another cut has gone through it"
+            yield _told(zone, panel, "tab-cut-off", message, (x, y))
+        else:
+            message = f"{edge.what}: wood is left against the edge, {part.area:.2f} mm2, {height:.2f} mm high"
+            yield _told(zone, panel, "leftover", message, (x, y))
 
 
 def _check_waste(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:

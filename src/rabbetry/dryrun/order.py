@@ -153,7 +153,8 @@ def _check_end(watch: _Watch, event: End, setup: Setup, name: str, z: float) -> 
 
 
 def _check_rate(event: Motion, setup: Setup, name: str) -> Iterator[Finding]:
-    if isinstance(event, Traverse):
+    # On the way up a controller slows to what its axis can do and nothing is spoilt; a ramp or cut would be another speed.
+    if isinstance(event, Traverse) or event.to[2] > event.start[2]:
         return
     rates = setup.machine.max_rate_mm_per_min
     if isinstance(event, ArcMove):

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rabbetry.dryrun.evidence import Zone, reachable, somewhere_in, without_slivers
 from rabbetry.dryrun.setup import Panel
-from rabbetry.dryrun.target import PanelTarget, RecessTarget, disc
+from rabbetry.dryrun.target import PanelTarget, RecessTarget, depth_above, disc
 from rabbetry.dryrun.tolerances import BORE_MM, BOUNDARY_MM, CORNER_MM, DEPTH_LEVEL_MM
 from rabbetry.findings import Finding, finding
 
@@ -24,9 +24,8 @@ def check_gouges(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
     """Yield a finding for each place of a panel where wood that must stay is gone."""
     setup = zone.evidence.setup
     told: BaseGeometry = shapely.Polygon()
-    for depth in _levels(target.panel, setup.thickness_mm):
-        level = setup.stock_top_z_mm - depth
-        removed = zone.removed(level)
+    for depth in target.depths_below(setup.thickness_mm):
+        removed = zone.removed(setup.stock_top_z_mm - depth)
         if removed.is_empty:
             break
         bad = removed.intersection(target.solid(depth, with_bores=True))
@@ -38,13 +37,6 @@ def check_gouges(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
             yield _gouge(zone, target, part)
         if parts:
             told = shapely.union_all([told, *(part.buffer(BOUNDARY_MM) for part in parts)])
-
-
-def _levels(panel: Panel, thickness_mm: float) -> list[float]:
-    """Return the depths at which to look: just below the top and just below each floor."""
-    floors = {recess.depth_mm for recess in panel.recesses} | {bore.depth_mm for bore in panel.bores if not bore.through}
-    depths = {DEPTH_LEVEL_MM} | {floor + DEPTH_LEVEL_MM for floor in floors}
-    return sorted(depth for depth in depths if depth < thickness_mm)
 
 
 def _gouge(zone: Zone, target: PanelTarget, part: BaseGeometry) -> Finding:
@@ -92,9 +84,7 @@ def check_recesses(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
 
 def _check_recess(zone: Zone, target: PanelTarget, item: RecessTarget) -> Iterator[Finding]:
     evidence, recess, panel = zone.evidence, item.recess, target.panel
-    depth = recess.depth_mm - DEPTH_LEVEL_MM
-    if depth <= 0.0:
-        return
+    depth = depth_above(recess)
     removed = zone.removed(evidence.setup.stock_top_z_mm - depth)
     radius = _widest(zone, item)
     wanted = item.region.intersection(target.outline).difference(shapely.union_all(target.cutouts))
@@ -127,8 +117,7 @@ def check_bores(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
     """Yield findings of bores that are missing, too shallow or too narrow."""
     setup = zone.evidence.setup
     for bore in target.panel.bores:
-        depth = setup.thickness_mm if bore.through else bore.depth_mm - DEPTH_LEVEL_MM
-        level = setup.stock_top_z_mm - depth
+        level = setup.spoilboard_z_mm if bore.through else setup.stock_top_z_mm - depth_above(bore)
         removed = zone.removed(level)
         wanted = disc(bore, -min(BORE_MM, bore.diameter_mm / 4))
         if removed.covers(wanted):
@@ -146,8 +135,7 @@ def check_bores(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
 
 
 def _widest(zone: Zone, item: RecessTarget) -> float:
-    level = zone.evidence.setup.stock_top_z_mm - item.recess.depth_mm + DEPTH_LEVEL_MM
-    return zone.widest_within(item.region, level)
+    return zone.widest_within(item.region, zone.evidence.setup.stock_top_z_mm - depth_above(item.recess))
 
 
 def _told(zone: Zone, panel: Panel, code: str, message: str, x: float, y: float, z: float | None) -> Finding:

@@ -44,14 +44,19 @@ class Sweeps:
         """Return the indexes of the strokes whose bounding box meets the zone's, in order of the programs."""
         return sorted(int(index) for index in self.tree.query(zone))
 
-    def removed(self, indexes: Iterable[int], level: float) -> BaseGeometry:
-        """Return the union of what these strokes sweep while the tip is at or below `level`."""
+    def pieces(self, indexes: Iterable[int], level: float) -> dict[Key, None]:
+        """Return the pieces that these strokes sweep while the tip is at or below `level`, each once, in order."""
         keys: dict[Key, None] = {}
         for index in indexes:
             keys.update(dict.fromkeys(self._keys(index, level)))
-        missing = [key for key in keys if key not in self._pieces]
+        return keys
+
+    def union(self, keys: Iterable[Key], base: BaseGeometry) -> BaseGeometry:
+        """Return the union of `base` and the pieces."""
+        wanted = list(keys)
+        missing = [key for key in wanted if key not in self._pieces]
         self._pieces.update(zip(missing, _polygons(missing), strict=True))
-        return shapely.union_all([self._pieces[key] for key in keys])
+        return shapely.union_all([base, *(self._pieces[key] for key in wanted)])
 
     def _keys(self, index: int, level: float) -> tuple[Key, ...]:
         stroke = self.strokes[index]

@@ -8,9 +8,9 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
-from rabbetry.dryrun.setup import Bore, Contour, Panel, Point2, Recess
+from rabbetry.dryrun.setup import Bore, Contour, Hold, Panel, Point2, Recess, Setup
 from rabbetry.dryrun.strokes import chords
-from rabbetry.dryrun.tolerances import BORE_MM, BOUNDARY_MM, RELIEF_BITE, RELIEF_REACH
+from rabbetry.dryrun.tolerances import BORE_MM, BOUNDARY_MM, DEPTH_LEVEL_MM, RELIEF_BITE, RELIEF_REACH
 from rabbetry.errors import Fault
 
 
@@ -31,6 +31,23 @@ class PanelTarget:
     recesses: tuple[RecessTarget, ...]
     cutouts: tuple[Polygon, ...]
 
+    def depths_below(self, thickness_mm: float) -> list[float]:
+        """Return the depths at which gouges are looked for: just below the top and just below each floor."""
+        floors = {recess.depth_mm for recess in self.panel.recesses}
+        floors |= {bore.depth_mm for bore in self.panel.bores if not bore.through}
+        return sorted(depth for depth in (DEPTH_LEVEL_MM + floor for floor in {0.0, *floors}) if depth < thickness_mm)
+
+    def levels(self, setup: Setup) -> list[float]:
+        """Return all heights at which the panel is looked at."""
+        bottom, top = setup.spoilboard_z_mm, setup.stock_top_z_mm
+        levels = [bottom, *(top - depth for depth in self.depths_below(setup.thickness_mm))]
+        features: list[Recess | Bore] = [*self.panel.recesses, *(bore for bore in self.panel.bores if not bore.through)]
+        levels += [top - depth_above(feature) for feature in features]
+        for hold in (self.panel.hold, *(cutout.hold for cutout in self.panel.cutouts)):
+            if hold.kind == "skin":
+                levels += skin_levels(hold, setup)
+        return levels
+
     def solid(self, depth_mm: float, *, with_bores: bool) -> BaseGeometry:
         """Return what must remain at a depth: the outline less cut-outs and all features at least so deep."""
         gone: list[BaseGeometry] = [*self.cutouts]
@@ -49,6 +66,17 @@ class PanelTarget:
                 for corner in target.recess.relieved_corners:
                     allowed.append(bite.intersection(shapely.Point(corner).buffer(RELIEF_REACH * radius + BOUNDARY_MM)))
         return shapely.union_all(allowed)
+
+
+def depth_above(feature: Recess | Bore) -> float:
+    """Return the depth, just above a feature's floor, to which it must be cleared."""
+    return max(feature.depth_mm - DEPTH_LEVEL_MM, feature.depth_mm / 2)
+
+
+def skin_levels(hold: Hold, setup: Setup) -> tuple[float, float]:
+    """Return the heights just below and just above the top of a skin."""
+    bottom = setup.spoilboard_z_mm
+    return bottom + max(hold.height_mm - DEPTH_LEVEL_MM, 0.0), bottom + hold.height_mm + DEPTH_LEVEL_MM
 
 
 def panel_target(panel: Panel, *, file: str, faults: list[Fault]) -> PanelTarget:
