@@ -189,6 +189,11 @@ def test_an_order_of_none_is_left_out() -> None:
             id="lower than kick, bottom and stretcher",
         ),
         pytest.param(
+            order(CabinetKind.WALL, height_mm=150.0, depth_mm=300.0, nailer=Nailer.TOP),
+            'cabinet "B1": a nailer 100 mm wide does not fit in the 96.40 mm between bottom and top',
+            id="lower than its nailer",
+        ),
+        pytest.param(
             order(CabinetKind.DRAWERS, drawer_front_heights_mm=(300.0, 300.0, 300.0)),
             'cabinet "B1": front heights 300 + 300 + 300 with 2 gaps of 3 mm are 133.00 mm more than the 773.00 mm '
             "from the lowest front's edge to the highest's",
@@ -277,6 +282,7 @@ def test_the_faults_of_all_cabinets_come_back_together() -> None:
     )
     assert [cabinet.name for cabinet in resolved.cabinets] == ["sound"]
     assert [item.code for item in resolved.findings] == ["no-inside-width", "no-shelf-opening", "drawer-too-deep"]
+    assert {item.where.file for item in resolved.findings} == {"kitchen.toml"}
 
 
 @pytest.mark.parametrize(

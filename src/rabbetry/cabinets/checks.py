@@ -48,9 +48,21 @@ def _room(cabinet: Cabinet) -> Iterator[Finding]:
             f"the bottom's upper side and {cabinet.height_mm - cabinet.ceiling_z_mm:g} above"
         )
         yield finding("no-inside-height", where + problem)
+    strip, width = _highest_strip(cabinet)
+    if 0 < height < width:
+        problem = f"a {strip} {width:g} mm wide does not fit in the {height:.2f} mm between bottom and top"
+        yield finding("no-inside-height", where + problem)
     if cabinet.has_kick and c.kick_depth_mm >= cabinet.depth_mm - c.kick_height_mm / 2:
         problem = f"a toe kick {c.kick_depth_mm:g} mm deep leaves no foot under a side {cabinet.depth_mm:g} mm deep"
         yield finding("no-inside-depth", where + problem)
+
+
+def _highest_strip(cabinet: Cabinet) -> tuple[str, float]:
+    """Return what stands on edge below the top, and how far it reaches down."""
+    c = cabinet.construction
+    if cabinet.has_rails_on_edge:
+        return "rail", c.stretcher_width_mm
+    return "nailer", c.nailer_width_mm if cabinet.has_nailer else 0.0
 
 
 def _strips_depth(cabinet: Cabinet) -> float:

@@ -29,7 +29,7 @@ def resolve_cabinets(job: Job) -> Resolved:
     findings: list[Finding] = []
     for order in job.cabinets:
         cabinet, said = _resolve(job, order)
-        findings.extend(said)
+        findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if cabinet is not None:
             cabinets.extend(replace(cabinet, name=name) for name in _copies(order.name, order.qty, taken))
     parts = [part for wanted in job.parts for part in _plain_parts(job, wanted, taken)]

@@ -2,7 +2,7 @@
 
 A body's faces are all parallel to the axes, so everything here is exact: a point belongs to a body when it lies within
 the panel's thickness and outline and outside its recesses and cut-outs. Round holes are not taken out: nothing enters
-them. """
+them."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass

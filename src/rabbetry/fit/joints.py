@@ -42,10 +42,10 @@ def check_joints(cabinet: Cabinet, box: Box, bodies: dict[str, Body], tally: Tal
 
 def _check_joint(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body, tally: Tally) -> None:
     clearance, rule = cabinet.construction.fit_clearance_mm, RULES[joint.kind]
-    low, high = box_in_panel(receiver.place, entering.low, entering.high)
+    reach = box_in_panel(receiver.place, entering.low, entering.high)[1][2]
     recess = _recess(receiver, joint.feature)
     floor = recess.depth_mm if recess is not None else 0.0
-    short = floor - high[2]
+    short = floor - reach
     wanted = rule.below * clearance
     message = (
         f"{joint.entering} ends {short:.3f} mm before the floor of {joint.receiver}'s {joint.feature or 'face'} "
@@ -58,16 +58,32 @@ def _check_joint(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body,
         message = f"{joint.receiver} has no {joint.feature} for {joint.entering}"
         tally.check(False, finding("fit-joint", message, panel=joint.receiver))
         return
+    _check_width(cabinet, joint, receiver, entering, recess, tally)
+
+
+def _check_width(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body, recess: Recess, tally: Tally) -> None:
+    """Compare the room beside the entering panel's thickness on each side of the recess: with the clearance where wood
+    stands, with none where the recess is open at the receiver's edge, since the entering panel is flush there."""
     axis = _thickness_axis(receiver, entering)
-    gaps = _closed_gaps(receiver, recess, axis, low[axis], high[axis])
-    gap, wanted = sum(gaps), rule.beside * clearance
-    is_right = abs(gap - wanted) <= FIT_MM and all(side >= -FIT_MM for side in gaps)
+    low, high = box_in_panel(receiver.place, entering.low, entering.high)
+    closed, opened = _gaps(receiver, recess, low[axis], high[axis], axis)
+    gap, wanted = sum(closed), RULES[joint.kind].beside * cabinet.construction.fit_clearance_mm
+    is_right = abs(gap - wanted) <= FIT_MM and all(side >= -FIT_MM for side in closed)
     message = (
         f"{joint.receiver}: {joint.feature} leaves {gap:.3f} mm beside {joint.entering} "
         f"({entering.panel.thickness_mm:.3f} mm thick) where {wanted:.3f} mm is right; "
-        f"its sides are {', '.join(f'{side:.3f}' for side in gaps)} mm away"
+        f"its sides are {', '.join(f'{side:.3f}' for side in closed)} mm away"
     )
     tally.check(is_right, finding("fit-joint", message, panel=joint.receiver))
+    flush = cabinet.stocks.back.thickness_mm if _is_before_back(cabinet, entering) else 0.0
+    for side in opened:
+        message = f"{joint.entering} ends {side:.3f} mm from the edge of {joint.receiver}; {flush:.3f} mm is right"
+        tally.check(abs(side - flush) <= FIT_MM, finding("fit-joint", message, panel=joint.receiver))
+
+
+def _is_before_back(cabinet: Cabinet, entering: Body) -> bool:
+    """Tell whether the back covers the panel: a rear rail on edge is flush with the back's face, not with the side."""
+    return cabinet.has_back and entering.panel.role == "rear rail"
 
 
 def _recess(receiver: Body, name: str) -> Recess | None:
@@ -87,14 +103,13 @@ _HALF = 0.5
 """Axes are parallel or square to each other: their product is 1 or 0."""
 
 
-def _closed_gaps(receiver: Body, recess: Recess, axis: int, low: float, high: float) -> list[float]:
-    """Return the gap at each side of the recess that has wood beyond it. A side on the panel's edge is open."""
+def _gaps(receiver: Body, recess: Recess, low: float, high: float, axis: int) -> tuple[list[float], list[float]]:
+    """Return the gaps between the entering panel and the recess's two sides along `axis`: those with wood beyond, and
+    those on the panel's edge."""
     bounds = recess.outline.bounds
-    recess_low, recess_high = bounds[axis], bounds[axis + 2]
     end = receiver.panel.length_mm if axis == 0 else receiver.panel.width_mm
-    gaps = []
-    if recess_low > DEPTH_MM:
-        gaps.append(low - recess_low)
-    if recess_high < end - DEPTH_MM:
-        gaps.append(recess_high - high)
-    return gaps
+    closed: list[float] = []
+    opened: list[float] = []
+    (closed if bounds[axis] > DEPTH_MM else opened).append(low - bounds[axis])
+    (closed if bounds[axis + 2] < end - DEPTH_MM else opened).append(bounds[axis + 2] - high)
+    return closed, opened

@@ -14,6 +14,7 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.geometry.points import Point
 from rabbetry.panels.model import Bore, Recess
 from rabbetry.panels.shapes import Rect, even_row, notched_rectangle
+from rabbetry.tolerances import POINT_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,7 +53,8 @@ def _level_seat(cabinet: Cabinet, role: str, z: float) -> Seat:
     """Seat of a panel that lies at `z` from the front edge to the back: a dado, a rabbet at the panel's very end."""
     thickness, half = cabinet.stocks.carcass.thickness_mm, cabinet.construction.fit_clearance_mm / 2
     low, high = max(0.0, z - half), min(cabinet.height_mm, z + thickness + half)
-    kind = "rabbet" if z <= 0 or z + thickness >= cabinet.height_mm else "dado"
+    is_at_end = z <= POINT_MM or z + thickness >= cabinet.height_mm - POINT_MM
+    kind = "rabbet" if is_at_end else "dado"
     recess = Recess(
         name=f"{role} {kind}",
         kind=kind,
