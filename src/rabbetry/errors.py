@@ -89,12 +89,14 @@ def row_faults(
     file: str,
     place: Callable[[tuple[str | int, ...]], str],
     known: Callable[[tuple[str | int, ...]], Sequence[str]],
+    wanted: Callable[[tuple[str | int, ...]], str] = lambda location: f"write `{location[-1]} = ...`",
 ) -> tuple[Fault, ...]:
     """Turn a row validator's complaints (`ValidationError.errors()`) into faults, in their order.
 
-    `place` names a location in the user's words; `known` gives the keys that the table at a location accepts.
+    `place` names a location in the user's words; `known` gives the keys that the table at a location accepts; `wanted`
+    says what to write where something is missing.
     """
-    return tuple(_row_fault(complaint, file, place, known) for complaint in complaints)
+    return tuple(_row_fault(complaint, file, place, known, wanted) for complaint in complaints)
 
 
 _EXPECTED = {
@@ -118,6 +120,7 @@ def _row_fault(
     file: str,
     place: Callable[[tuple[str | int, ...]], str],
     known: Callable[[tuple[str | int, ...]], Sequence[str]],
+    wanted: Callable[[tuple[str | int, ...]], str],
 ) -> Fault:
     location, kind = complaint["loc"], str(complaint["type"])
     context, value = complaint.get("ctx"), complaint.get("input")
@@ -127,7 +130,7 @@ def _row_fault(
         problem = getattr(reason, "problem", str(reason))
         return Fault(file=file, place=place(location), problem=problem, cure=getattr(reason, "cure", ""))
     if kind == "missing":
-        return Fault(file=file, place=place(location), problem="is missing", cure=f"write `{location[-1]} = ...`")
+        return Fault(file=file, place=place(location), problem="is missing", cure=wanted(location))
     if kind == "extra_forbidden":
         cure = did_you_mean(str(location[-1]), known(location[:-1]))
         return Fault(

@@ -228,6 +228,10 @@ REFUSED = [
                  id="drawers yes"),
     pytest.param('stocks = { carcass = "plie" }', 'stocks, carcass: there is no stock "plie"; known: ply, thin',
                  id="stock misspelt"),
+    pytest.param("kick_height = 4", 'kick_height: 4 mm is very small: inches meant?; write "4 in", '
+                 "or set accept_odd_sizes = true at the top of the file", id="toe kick in inches"),
+    pytest.param("drawers = [6, 0]", 'drawers: 6 mm is very small: inches meant?; write "6 in", '
+                 "or set accept_odd_sizes = true at the top of the file", id="drawer front in inches"),
     pytest.param("dado_depth = 60", "dado_depth: 60 is more than the most, 20 mm; did you mean 6?", id="deep dado"),
 ]  # fmt: skip
 
@@ -304,6 +308,12 @@ def test_t10_names_that_look_alike_on_a_label_are_refused_too() -> None:
     ]
 
 
+def test_t10_two_ways_to_write_an_accent_are_one_name() -> None:
+    composed, apart = _cabinet("width = 600", name="Café"), _cabinet("width = 600", name="Cafe\u0301")
+    (words,) = faults(job_text(composed, apart))
+    assert words.endswith('has the same name as cabinet "Café"; give each a name of its own')
+
+
 def test_t11_a_narrow_cabinet_is_read_so_that_its_arithmetic_can_be_shown() -> None:
     assert read(job_text(_cabinet("width = 1.3"), units="in")).cabinets[0].width_mm == pytest.approx(33.02)
 
@@ -329,6 +339,16 @@ def test_t12_with_the_flag_the_job_goes_on_with_warnings() -> None:
         'cabinet "B1", depth: 23.25 mm is very small: inches meant?',
     ]
     assert {item.severity for item in job_findings(job)} == {"warning"}
+
+
+def test_t12_with_the_flag_small_settings_and_drawers_are_told_too() -> None:
+    text = job_text(
+        "[construction]\nkick_depth = 3", _cabinet("width = 600", "drawers = [6]"), top="accept_odd_sizes = true"
+    )
+    assert {item.message for item in job_findings(read(text))} == {
+        "[construction], kick_depth: 3 mm is very small: inches meant?",
+        'cabinet "B1", drawers, entry 1: 6 mm is very small: inches meant?',
+    }
 
 
 def test_t12_small_sizes_that_say_their_unit_are_meant() -> None:
@@ -404,7 +424,8 @@ AGREEMENT = [
                   '[use], carcass: there is no stock "ply"; did you mean ../ply?'], id="a stock's name is no path"),
     pytest.param(('units = "mm"', 'units = "cm"'), ['units: "cm" is not one of the choices; known: mm, in'],
                  id="units"),
-    pytest.param(('post = "metric-plain"', ""), ["post: is missing; write `post = ...`"], id="no post"),
+    pytest.param(('post = "metric-plain"', ""), ["post: is missing; write `post = ...` (post-processor: a name from `rabbetry post list`, or a folder "
+                  "beside the job)"], id="no post"),
     pytest.param(('name = "Test job"', 'name = "  "'), ["name: the name is empty; give a name that will do on a label"],
                  id="empty name"),
     pytest.param(('name = "Test job"', f'name = "{"x" * 61}"'),
@@ -454,7 +475,7 @@ def test_faults_of_every_kind_come_in_one_run() -> None:
         'cabinet "B1": "widht" is not a known key; did you mean width?',
         'cabinet "b1", kind: "bas" is not one of the choices; did you mean base?',
         'cabinet "b1", qty: -1 is less than 0',
-        'cabinet "b1", width: is missing; write `width = ...`',
+        'cabinet "b1", width: is missing; write `width = ...` (outside width)',
         'machine: "bench-5x5" is not in the machines table; did you mean bench-4x4?',
         'part "P", stock: there is no stock "nope"; known: ply, thin',
         'cabinet "b1": has the same name as cabinet "B1"; give each a name of its own',
@@ -511,6 +532,27 @@ def test_a_byte_mark_and_windows_line_ends_do_not_matter() -> None:
 def test_more_cabinets_than_a_job_may_have_are_refused() -> None:
     many = [_cabinet("width = 600", name=f"B{number}") for number in range(501)]
     assert faults(job_text(*many)) == ["cabinet: a list has 501 entries; at most 500 are expected"]
+
+
+def test_more_copies_than_a_job_may_have_are_refused() -> None:
+    many = [_cabinet("width = 600", "qty = 200", name=f"B{number}") for number in range(11)]
+    assert faults(job_text(*many)) == ["2200 cabinets and parts are more than the 2000 one job may have; split the job"]
+
+
+def test_a_job_without_stocks_says_how_to_begin_one() -> None:
+    assert faults(job_text(stocks="")) == ["stock: is missing; begin one with [stock.NAME]"]
+
+
+@settings(max_examples=60, deadline=None)
+@given(at=st.integers(0, 700), width=st.integers(0, 3), sign=st.sampled_from(["", '"', "[", "=", "\n", "0", ".", "\0"]))
+def test_a_job_with_a_slip_of_the_keyboard_gives_a_job_or_faults(at: int, width: int, sign: str) -> None:
+    text = job_text()
+    text = text[:at] + sign + text[at + width :]
+    try:
+        told: tuple[object, ...] = read_job(text, file="job.toml", tables=TABLES).cabinets
+    except InputError as error:
+        told = error.faults
+    assert told
 
 
 @settings(max_examples=60, deadline=None)

@@ -4,6 +4,7 @@ Works on the file as parsed, not on the checked rows, so that these faults are t
 What has the wrong kind is passed over here: the row model has said so already.
 """
 
+import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 
 from rabbetry.errors import Fault, did_you_mean, shown
@@ -15,19 +16,22 @@ from rabbetry.units import LengthError, read_length, show_length
 THICKNESS_SHARE = 0.3
 """A measured thickness further than this share from the nominal one is another sheet or another unit."""
 
+MAX_ORDERS = 2000
+"""Cabinets and parts of one job, copies counted: eighty kitchens."""
+
 _GROUPS = ("carcass", "back", "drawer", "drawer_bottom", "front")
 
 
 def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) -> tuple[Fault, ...]:
     """Return a fault for every name that is not there or stands twice, every stock that does not suit its sheet or the
-    machine, and a job that has nothing to make."""
+    machine, and a job that has nothing or too much to make."""
     found = [
         *_machine(data, tables),
         *_cutters(data, tables),
         *_stocks(data, tables),
         *_uses(data),
         *_names(data),
-        *_nothing_to_make(data),
+        *_how_many(data),
     ]
     return tuple(Fault(file=file, place=place, problem=problem, cure=cure) for place, problem, cure in found)
 
@@ -154,20 +158,26 @@ def _names(data: Mapping[str, object]) -> Said:
             name = row.get("name")
             if not isinstance(name, str):
                 continue
-            key = " ".join(name.casefold().split())
+            key = " ".join(unicodedata.normalize("NFKC", name).casefold().split())
             if key in first:
                 yield f"{kind} {shown(name)}", f"has the same name as {first[key]}", "give each a name of its own"
             first.setdefault(key, f"{kind} {shown(name)}")
 
 
-def _nothing_to_make(data: Mapping[str, object]) -> Said:
+def _how_many(data: Mapping[str, object]) -> Said:
     kinds = [data.get(kind, []) for kind in ("cabinet", "part")]
     if any(not isinstance(rows, list) for rows in kinds):
         return
     orders = [row for rows in kinds if isinstance(rows, list) for row in rows]
     if not orders:
         yield "", "the job has no cabinets and no parts", "add a [[cabinet]] or a [[part]]"
-    elif all(isinstance(row, Mapping) and row.get("qty") == 0 for row in orders):
+        return
+    counts = [row.get("qty", 1) if isinstance(row, Mapping) else 1 for row in orders]
+    total = sum(count for count in counts if isinstance(count, int) and not isinstance(count, bool) and count > 0)
+    if total > MAX_ORDERS:
+        problem = f"{total} cabinets and parts are more than the {MAX_ORDERS} one job may have"
+        yield "", problem, "split the job"
+    elif all(count == 0 for count in counts):
         yield "", "every cabinet and part has qty 0, so nothing is left to make", "set a qty of 1 or more"
 
 

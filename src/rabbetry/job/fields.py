@@ -25,6 +25,10 @@ MAX_CABINET_HEIGHT_MM = 2800.0
 MAX_CABINET_DEPTH_MM = 1250.0
 MAX_PART_MM = 5000.0
 
+ODD_WIDTH_MM, ODD_HEIGHT_MM, ODD_DEPTH_MM = 100.0, 150.0, 100.0
+ODD_PART_MM, ODD_DRAWER_MM, ODD_BLANK_MM = 40.0, 40.0, 100.0
+"""Sizes of a job in millimetres below these are taken for inches until the job says otherwise."""
+
 _LENGTH_SCHEMA = {
     "description": 'a number in the job\'s unit, or text with a unit such as "18 mm", "23 1/4 in", "1\' 11 3/4\\""',
     "anyOf": [{"type": "number"}, {"type": "string"}],
@@ -135,9 +139,9 @@ Distance = Annotated[Length, BeforeValidator(length_reader(least_mm=0.0, most_mm
 Place = Annotated[Length, BeforeValidator(length_reader(least_mm=-1000.0, most_mm=5000.0)), Length_]
 ClampSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=1500.0)), Length_]
 Thickness = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=100.0)), Length_]
-BlankSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=5000.0, odd_below_mm=100.0)), Length_]
-ODD_WIDTH_MM, ODD_HEIGHT_MM, ODD_DEPTH_MM, ODD_PART_MM = 100.0, 150.0, 100.0, 40.0
-"""Cabinets and parts of a job in millimetres below these are taken for inches until the job says otherwise."""
+BlankSize = Annotated[
+    Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=5000.0, odd_below_mm=ODD_BLANK_MM)), Length_
+]
 Width = Annotated[
     Length,
     BeforeValidator(length_reader(above_mm=0.0, most_mm=MAX_CABINET_WIDTH_MM, odd_below_mm=ODD_WIDTH_MM)),
@@ -169,7 +173,7 @@ def _read_drawers(value: object, info: ValidationInfo) -> tuple[Length | None, .
         raise LengthError(f"{shown(value)} is neither a number of drawers nor a list of front heights")
     if len(value) > 10:
         raise LengthError(f"{len(value)} drawers are more than 10")
-    read = length_reader(least_mm=0.0, most_mm=MAX_CABINET_HEIGHT_MM)
+    read = length_reader(least_mm=0.0, most_mm=MAX_CABINET_HEIGHT_MM, odd_below_mm=ODD_DRAWER_MM)
     heights = [read(item, info) for item in value]
     return tuple(height if height.mm > 0 else None for height in heights)
 

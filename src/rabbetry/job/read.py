@@ -10,7 +10,16 @@ from pydantic import ValidationError
 from rabbetry.errors import Fault, InputError, row_faults
 from rabbetry.findings import Finding, finding
 from rabbetry.job.checks import check_agreement
-from rabbetry.job.fields import ODD_DEPTH_MM, ODD_HEIGHT_MM, ODD_PART_MM, ODD_WIDTH_MM, Row, is_odd
+from rabbetry.job.fields import (
+    ODD_BLANK_MM,
+    ODD_DEPTH_MM,
+    ODD_DRAWER_MM,
+    ODD_HEIGHT_MM,
+    ODD_PART_MM,
+    ODD_WIDTH_MM,
+    Row,
+    is_odd,
+)
 from rabbetry.job.model import Job
 from rabbetry.job.orders import job_from_rows
 from rabbetry.job.places import Location, lengths_in, place_of
@@ -25,6 +34,7 @@ from rabbetry.job.rows import (
     StockRow,
     UseRow,
 )
+from rabbetry.job.settings import SETTINGS
 from rabbetry.shop.model import Tables
 from rabbetry.units import Length
 
@@ -45,9 +55,13 @@ _ODD_MM = {
     ("cabinet", "width"): ODD_WIDTH_MM,
     ("cabinet", "height"): ODD_HEIGHT_MM,
     ("cabinet", "depth"): ODD_DEPTH_MM,
+    ("cabinet", "drawers"): ODD_DRAWER_MM,
     ("part", "length"): ODD_PART_MM,
     ("part", "width"): ODD_PART_MM,
+    ("stock", "blank"): ODD_BLANK_MM,
+    **{(table, row.key): row.odd_below_mm for row in SETTINGS for table in ("cabinet", "construction")},
 }
+"""Bounds by table and key; construction settings may stand in two tables."""
 
 
 def read_overrides(text: str, *, file: str) -> Mapping[str, object]:
@@ -72,7 +86,9 @@ def read_job(text: str, *, file: str, tables: Tables) -> Job:
         row = JobRow.model_validate(data, context={"units": units, "odd_sizes": odd})
     except ValidationError as error:
         complaints = [dict(complaint) for complaint in error.errors(include_url=False)]
-        faults += row_faults(complaints, file=file, place=lambda location: place_of(location, data), known=_known_keys)
+        faults += row_faults(
+            complaints, file=file, place=lambda location: place_of(location, data), known=_known_keys, wanted=_wanted
+        )
     faults += check_agreement(data, file=file, tables=tables)
     if row is None or faults:
         raise InputError(*faults)
@@ -102,11 +118,24 @@ def _parse(text: str, file: str) -> Mapping[str, object]:
 
 
 def _known_keys(location: Location) -> Sequence[str]:
-    """Return the keys of the table at a location: the innermost name on the way that is a table's."""
+    return tuple(_table_at(location).model_fields)
+
+
+def _table_at(location: Location) -> type[Row]:
+    """Return the model of the table at a location: the innermost name on the way that is a table's."""
     for part in reversed(location):
         if isinstance(part, str) and part in _TABLES:
-            return tuple(_TABLES[part].model_fields)
-    return tuple(JobRow.model_fields)
+            return _TABLES[part]
+    return JobRow
+
+
+def _wanted(location: Location) -> str:
+    """Say what to write where a key is missing, and what it means."""
+    key = str(location[-1])
+    if key in _TABLES:
+        return "begin one with [stock.NAME]"
+    meaning = _table_at(location[:-1]).model_fields[key].description
+    return f"write `{key} = ...` ({meaning})"
 
 
 def _left_out(row: JobBase) -> list[Finding]:
@@ -122,6 +151,7 @@ def _doubtful(lengths: Sequence[tuple[str, Location, Length]], units: str, file:
         if length.improper:
             whole = f"{length.echo}; was a mixed number meant?"
             found.append(finding("improper-fraction", f"{place}: {whole}", file=file))
-        if is_odd(length, units, _ODD_MM.get((str(location[0]), str(location[-1])), 0.0)):
+        key = next(part for part in reversed(location) if isinstance(part, str))
+        if is_odd(length, units, _ODD_MM.get((str(location[0]), key), 0.0)):
             found.append(finding("odd-size", f"{place}: {length.text} mm is very small: inches meant?", file=file))
     return found

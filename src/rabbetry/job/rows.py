@@ -3,9 +3,10 @@
 A default of None that the reference explains depends on the job's unit or on the cabinet's kind; `orders` fills it in.
 """
 
+from collections.abc import Callable
 from typing import Annotated, Any
 
-from pydantic import BeforeValidator, Field, create_model
+from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
 from rabbetry.job.fields import (
     AxisWord,
@@ -36,7 +37,7 @@ from rabbetry.job.fields import (
     Width,
     length_reader,
 )
-from rabbetry.job.settings import SETTINGS
+from rabbetry.job.settings import SETTINGS, Setting
 from rabbetry.units import Length
 
 MAX_CABINETS = 500
@@ -162,11 +163,14 @@ class PartRow(Row):
     note: Annotated[str, Field(max_length=300)] = Field(default="", description="stands in the cut list")
 
 
+def _reader(row: Setting) -> Callable[[object, ValidationInfo], Length]:
+    return length_reader(least_mm=row.least_mm, most_mm=row.most_mm, odd_below_mm=row.odd_below_mm)
+
+
 def _setting_fields() -> dict[str, object]:
     return {
         row.key: (
-            Annotated[Length, BeforeValidator(length_reader(least_mm=row.least_mm, most_mm=row.most_mm)), Length_]
-            | None,
+            Annotated[Length, BeforeValidator(_reader(row)), Length_] | None,
             Field(default=None, description=row.meaning),
         )
         for row in SETTINGS

@@ -21,21 +21,37 @@ class Setting:
     meaning: str
     inches: float | None = None
     """Default of inch jobs where it differs, in inches."""
+    odd_below_mm: float = 0.0
+    """A bare number below this in a job in millimetres looks like inches."""
 
 
 def _row(
-    field: str, least_mm: float, most_mm: float, meaning: str, *, key: str = "", inches: float | None = None
+    field: str,
+    least_mm: float,
+    most_mm: float,
+    meaning: str,
+    *,
+    key: str = "",
+    inches: float | None = None,
+    odd_below_mm: float = 0.0,
 ) -> Setting:
-    key = key or field.removesuffix("_mm")
-    return Setting(key=key, field=field, least_mm=least_mm, most_mm=most_mm, meaning=meaning, inches=inches)
+    return Setting(
+        key=key or field.removesuffix("_mm"),
+        field=field,
+        least_mm=least_mm,
+        most_mm=most_mm,
+        meaning=meaning,
+        inches=inches,
+        odd_below_mm=odd_below_mm,
+    )
 
 
 SETTINGS: tuple[Setting, ...] = (
     _row("dado_depth_mm", 1, 20, "depth of the dados for bottom and shelves, and of stretcher rabbets", inches=0.25),
     _row("back_rabbet_depth_mm", 1, 20, "depth of the rabbet that takes the back", inches=0.25),
     _row("fit_clearance_mm", 0, 2, "play across a joint, total; 0.10 to 0.25 for glue", inches=0.008),
-    _row("kick_height_mm", 0, 400, "height of the toe kick", inches=4),
-    _row("kick_depth_mm", 0, 200, "depth of the toe kick", inches=3),
+    _row("kick_height_mm", 0, 400, "height of the toe kick", inches=4, odd_below_mm=20),
+    _row("kick_depth_mm", 0, 200, "depth of the toe kick", inches=3, odd_below_mm=20),
     _row("bottom_lift_mm", 0, 400, "under side of the bottom above the sides' lower ends, where there is no toe kick",
          inches=0.75),
     _row("stretcher_width_mm", 20, 400, "width of the stretchers on top of a base cabinet", inches=4),
