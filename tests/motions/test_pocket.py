@@ -52,7 +52,7 @@ def test_every_awkward_shape_is_cleared_and_nothing_else_is_touched(name, cutter
     holds_what_it_should(SOUND[name].outer, SOUND[name].islands, cutter)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=25, deadline=None)
 @given(
     reaches=st.lists(st.integers(6, 60), min_size=3, max_size=9),
     cutter=st.sampled_from([QUARTER, BLUNT, EIGHTH]),
