@@ -1,6 +1,6 @@
 """The playback of a sheet: a page that moves the cutter along the motions which the dry run read from the text.
 
-The motions go into the page as whole numbers; the script draws them over the sheet's panels. Program frame: x and y from
+The motions go into the page as whole numbers; the script draws them over the panels. Program frame: x and y from
 the blank's lower left corner.
 """
 

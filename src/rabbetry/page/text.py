@@ -1,7 +1,7 @@
 """Text that must fit: how wide a text is about to be, where to break it, how small to set it.
 
 Widths are estimates on the generous side, in ems (multiples of the font size), of the widest common sans-serif screen
-fonts, because the reader's font is not known here. Measured against one installed font, not read from any.
+fonts, because the reader's font is not known here (checked in a browser against its widest bold sans-serif).
 """
 
 import re
@@ -9,7 +9,9 @@ import unicodedata
 from dataclasses import dataclass
 
 _NARROW = frozenset("iljtfrI.,:;'|!()[]{} -\"/\\`")
-_WIDE = frozenset("mwMW@%—№")
+_WIDE = frozenset("mwMW@%—№…ЖЩЮШЫФМщюшжфы")
+_BROAD = frozenset("CDGHNOQU=+~<>±&#")
+_LATIN_END = 0x24F
 _SHRINK = 0.92
 _LEADING = 1.2
 """Line distance in ems."""
@@ -48,11 +50,15 @@ def _letter_em(letter: str) -> float:
     if letter in _NARROW:
         return 0.45
     if letter in _WIDE:
-        return 1.1
+        return 1.15 if ord(letter) <= _LATIN_END else 1.35
+    if letter in _BROAD:
+        return 0.87
     if unicodedata.combining(letter):
         return 0.0
     if unicodedata.east_asian_width(letter) in "WF" or ord(letter) > 0xFFFF:
         return 1.05
+    if ord(letter) > _LATIN_END and letter.isalpha():
+        return 0.95
     return 0.8 if letter.isupper() else 0.71
 
 
