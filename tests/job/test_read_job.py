@@ -424,8 +424,8 @@ AGREEMENT = [
                   '[use], carcass: there is no stock "ply"; did you mean ../ply?'], id="a stock's name is no path"),
     pytest.param(('units = "mm"', 'units = "cm"'), ['units: "cm" is not one of the choices; known: mm, in'],
                  id="units"),
-    pytest.param(('post = "metric-plain"', ""), ["post: is missing; write `post = ...` (post-processor: a name from `rabbetry post list`, or a folder "
-                  "beside the job)"], id="no post"),
+    pytest.param(('post = "metric-plain"', ""), ["post: is missing; write `post = ...` (post-processor: a name from "
+                  "`rabbetry post list`, or a folder beside the job)"], id="no post"),
     pytest.param(('name = "Test job"', 'name = "  "'), ["name: the name is empty; give a name that will do on a label"],
                  id="empty name"),
     pytest.param(('name = "Test job"', f'name = "{"x" * 61}"'),
