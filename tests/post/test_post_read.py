@@ -109,5 +109,13 @@ def test_a_comment_written_out_in_the_template_is_not_read_as_words() -> None:
     assert read_post("mine", TOML, template)
 
 
+def test_a_template_may_count_and_define_its_own_pieces() -> None:
+    template, _ = with_line(
+        "{% set seen = namespace(moves=0) %}{% for m in runs[0].steps[0].moves %}{% set seen.moves = seen.moves + 1 %}"
+        "{% endfor %}{% macro say(what) %}{{ comment(what) }}{% endmacro %}{{ comment(seen.moves) }}"
+    )
+    assert read_post("mine", TOML, template)
+
+
 def test_every_setting_is_explained() -> None:
     assert all(meaning for _, meaning in POST_KEYS)

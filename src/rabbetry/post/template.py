@@ -74,7 +74,8 @@ WORDS_FILTER = (
     "P=q writes the letter P with the number q",
 )
 
-_CALLS = {"comment"}
+_TOOLS = ("namespace", "range")
+"""What templates keep of the engine's own names: counters and short loops."""
 _NAMES = {name.removesuffix("(...)") for name, _ in TEMPLATE_NAMES}
 ROOTS = {name.split(".")[0] for name in _NAMES} - {"run", "step", "move"}
 _ATTRIBUTES = {part for name in _NAMES for part in name.split(".")[1:]}
@@ -92,7 +93,8 @@ _LOOP = {
     "depth",
     "changed",
 }
-_GAP = "\x01"
+_GAP, _BLOCK = "\x01", "\x02"
+"""Stand for an expression and for a block in the template's literal lines."""
 
 
 class Engine(SandboxedEnvironment):
@@ -106,7 +108,7 @@ class Engine(SandboxedEnvironment):
             trim_blocks=True,
             lstrip_blocks=True,
         )
-        self.globals.clear()
+        self.globals = {name: self.globals[name] for name in _TOOLS}
         self.filters["words"] = words
 
 
@@ -172,12 +174,22 @@ def _syntax_fault(error: TemplateSyntaxError, file: str, engine: Engine) -> Faul
 
 
 def _unknown_names(tree: nodes.Template, file: str) -> Iterator[Fault]:
-    undeclared = find_undeclared_variables(tree) - ROOTS
+    undeclared = find_undeclared_variables(tree) - ROOTS - set(_TOOLS)
+    counters = {
+        item.target.name
+        for item in tree.find_all(nodes.Assign)
+        if isinstance(item.target, nodes.Name)
+        and isinstance(item.node, nodes.Call)
+        and isinstance(item.node.node, nodes.Name)
+        and item.node.node.name == "namespace"
+    }
     for name in tree.find_all(nodes.Name):
         if name.name in undeclared:
             yield _unknown(name.name, sorted(ROOTS), name.lineno, file)
     for item in tree.find_all(nodes.Getattr):
         holder = item.node.name if isinstance(item.node, nodes.Name) else ""
+        if holder in counters:
+            continue
         known = _LOOP if holder == "loop" else _ATTRIBUTES
         if holder in ROOTS or holder in ("run", "step", "move"):
             known = {name.split(".")[1] for name in _NAMES if name.startswith(f"{holder}.")} or _ATTRIBUTES
@@ -205,7 +217,7 @@ def unknown_at_run_time(message: str, line: int, file: str) -> Fault:
 def _odd_characters(source: str, file: str) -> Iterator[Fault]:
     for number, line in enumerate(_literal_lines(Engine(), source), start=1):
         for character in line:
-            if character != _GAP and character != "\t" and not " " <= character <= "~":
+            if character not in (_GAP, _BLOCK, "\t") and not " " <= character <= "~":
                 problem = f"the character {character!r} cannot be sent to a controller"
                 yield Fault(file=file, place=f"line {number}", problem=problem, cure="write plain ASCII")
                 break
@@ -217,7 +229,7 @@ def _wrong_words(engine: Engine, source: str, file: str, allowed: frozenset[str]
             continue
         bare = _without_open_words(line)
         for what, _at in faults_of_line(bare, allowed):
-            if "\x02" in line and "list of words" not in what:
+            if _BLOCK in line and "list of words" not in what:
                 continue
             yield Fault(
                 file=file,
@@ -228,27 +240,27 @@ def _wrong_words(engine: Engine, source: str, file: str, allowed: frozenset[str]
 
 
 def _literal_lines(engine: Engine, source: str) -> list[str]:
-    """Return the template's lines with what is emitted literally: expressions are one _GAP, blocks are \\x02."""
+    """Return the template's lines with what is emitted literally: an expression is one _GAP, a block is one _BLOCK."""
     text = ""
     depth = ""
     for _line, kind, value in engine.lex(source):
         if kind in ("variable_begin", "block_begin", "comment_begin", "raw_begin"):
             depth = kind
-            text += {"variable_begin": _GAP, "block_begin": "\x02"}.get(kind, "")
+            text += {"variable_begin": _GAP, "block_begin": _BLOCK}.get(kind, "")
         if kind == "data" and not depth:
             text += value
         else:
             text += "\n" * value.count("\n")
         if kind in ("variable_end", "block_end", "comment_end", "raw_end"):
             depth = ""
-    return [line.replace("\x02", "") if line.strip("\x02 ") == "" else line for line in text.split("\n")]
+    return [line.replace(_BLOCK, "") if not line.strip(f"{_BLOCK} ") else line for line in text.split("\n")]
 
 
 def _without_open_words(line: str) -> str:
     """Blank out words whose number comes from an expression: `G{{ n }}` may be any word."""
     kept = list(line)
     for at, character in enumerate(line):
-        if character in (_GAP, "\x02"):
+        if character in (_GAP, _BLOCK):
             kept[at] = " "
             back = at - 1
             while character == _GAP and back >= 0 and (line[back].isdigit() or line[back] == "."):

@@ -101,5 +101,5 @@ def _shuffled(items: Sequence[Item], chance: random.Random) -> list[Item]:
 
 
 def _below(count: int, chance: random.Random) -> int:
-    """Return a whole number from 0 to count - 1. Only `random()` itself is the same in every version of the language."""
+    """Return a whole number from 0 to count - 1. Of the generator only `random()` is the same in every Python."""
     return int(chance.random() * count)
