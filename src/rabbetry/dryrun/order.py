@@ -65,7 +65,7 @@ def check_order(events: Sequence[Event], setup: Setup, name: str) -> Iterator[Fi
             watch.paused = watch.paused or not event.optional
         elif isinstance(event, ToolChange):
             watch.paused, watch.spindle_told, watch.waited_s = False, False, 0.0
-            if z < setup.stock_top_z_mm + ARRIVE_MM:
+            if watch.moved and z < setup.stock_top_z_mm + ARRIVE_MM:
                 message = f"the cutter is changed at z {z:.2f}, not above the stock's top {setup.stock_top_z_mm:.2f}"
                 yield finding("tool-change-low", message, file=name, line=event.line)
         elif isinstance(event, End):

@@ -39,6 +39,8 @@ class Controller:
     """Longest line, counting its end; None: the dialect's."""
     work_offset: str
     """The coordinate system the programs call, such as "G54"."""
+    spindle_by_hand: bool = False
+    """The programs pause for the spindle to be switched by hand, whatever the machine could do."""
 
 
 def write_setup(
@@ -63,7 +65,7 @@ def write_setup(
         "sheet": sheet.id,
         "programs": list(programs),
         "loaded": list(loaded),
-        "machine": _machine(machine),
+        "machine": _machine(machine, spindle_by_hand=machine.spindle_by_hand or controller.spindle_by_hand),
         "controller": {
             "post": controller.post,
             "dialect": controller.dialect,
@@ -98,14 +100,14 @@ def _levels(machine: Machine, thickness_mm: float) -> tuple[float, float]:
     return 0.0, -thickness_mm
 
 
-def _machine(machine: Machine) -> Json:
+def _machine(machine: Machine, *, spindle_by_hand: bool) -> Json:
     return {
         "name": machine.name,
         "travel_min_mm": _numbers(machine.travel_min_mm),
         "travel_max_mm": _numbers(machine.travel_max_mm),
         "max_rate_mm_per_min": _numbers(machine.max_rate_mm_per_min),
         "acceleration_mm_per_s2": _numbers(machine.acceleration_mm_per_s2),
-        "spindle_by_hand": machine.spindle_by_hand,
+        "spindle_by_hand": spindle_by_hand,
         "spindle_min_rpm": _number(machine.spindle_min_rpm),
         "spindle_max_rpm": _number(machine.spindle_max_rpm),
         "spindle_wait_s": _number(machine.spindle_wait_s),
