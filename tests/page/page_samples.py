@@ -1,6 +1,6 @@
 """A small sheet made by hand: a side with a kick notch, a drawer back, a door with cups, stretchers, a disc."""
 
-from rabbetry.cabinets.model import Cabinet, Stocks
+from rabbetry.cabinets.model import Cabinet, Front, Opening, Stocks
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import finding
 from rabbetry.geometry.curves import Arc, Contour, Line, chain, circle, polygon, rectangle
@@ -223,8 +223,35 @@ def cabinet(name: str = "B3") -> Cabinet:
         nailer=Nailer.NONE,
         stocks=Stocks(carcass=stock(), back=stock(), drawer=stock(), drawer_bottom=stock(), front=stock()),
         construction=Construction(),
-        openings=(),
-        fronts=(),
+        openings=(
+            Opening(fill="drawer", floor_z_mm=717, top_z_mm=858),
+            Opening(fill="door", floor_z_mm=118, top_z_mm=717),
+        ),
+        fronts=(
+            Front(
+                name="drawer front 1", kind="drawer front", x_mm=1.5, z_mm=733, width_mm=597, height_mm=140, hinge=""
+            ),
+            Front(
+                name="left door",
+                kind="door",
+                x_mm=1.5,
+                z_mm=101.5,
+                width_mm=297,
+                height_mm=628,
+                hinge="left",
+                hinge_z_mm=(201.5, 629.5),
+            ),
+            Front(
+                name="right door",
+                kind="door",
+                x_mm=301.5,
+                z_mm=101.5,
+                width_mm=297,
+                height_mm=628,
+                hinge="right",
+                hinge_z_mm=(201.5, 629.5),
+            ),
+        ),
         cut_fronts=False,
         drawers=(),
         fixed_shelf_z_mm=(),

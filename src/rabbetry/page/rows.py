@@ -4,7 +4,10 @@ from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from markupsafe import Markup
+
 from rabbetry.findings import CODES, Finding
+from rabbetry.page.elevation import elevation_svg
 from rabbetry.page.lists import natural_order, panel_order
 from rabbetry.page.model import PageView
 from rabbetry.page.svg import anchor
@@ -55,6 +58,7 @@ class CabinetRow:
     anchor: str
     kind: str
     size: str
+    picture: Markup
     panels: tuple[PanelRow, ...]
     fronts: tuple[str, ...]
 
@@ -131,6 +135,7 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
                 anchor=anchor(cabinet.name),
                 kind=cabinet.kind.value,
                 size=" × ".join(show_length(size, view.units) for size in sizes),
+                picture=Markup(elevation_svg(cabinet, units=view.units)),
                 panels=_panel_rows((p for p in view.panels if p.cabinet == cabinet.name), sheets, view.units),
                 fronts=tuple(
                     f"{front.name}: {full_size(front.width_mm, front.height_mm, view.units)}"
@@ -140,7 +145,9 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
         )
     loose = _panel_rows((panel for panel in view.panels if panel.cabinet not in named), sheets, view.units)
     if loose:
-        rows.append(CabinetRow(name="Other parts", anchor="", kind="", size="", panels=loose, fronts=()))
+        rows.append(
+            CabinetRow(name="Other parts", anchor="", kind="", size="", picture=Markup(""), panels=loose, fronts=())
+        )
     return tuple(rows)
 
 
