@@ -12,8 +12,8 @@ from rabbetry.post.capabilities import Post
 from rabbetry.post.comments import safe_name
 from rabbetry.post.numbers import write_number
 
-PECK_BACK_MM = 0.25
-"""A drill comes back down to this height above the floor it has left (about 0.010 in, as drilling cycles do)."""
+LEAST_PECK_MM = 0.25
+"""A last peck shallower than this is drilled together with the one before."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -226,13 +226,11 @@ class _Pen:
             return
         self._traverse(hole.x, hole.y, hole.clear_z)
         self._go("traverse", None, None, hole.retract_z)
+        # Back down at the drill's own feed: a traverse never goes below the stock's top, not even in a hole.
         for target in _pecks(hole):
+            self._go("feed", None, None, target, feed=hole.feed_mm_per_min)
             if target != hole.z:
-                self._go("feed", None, None, target, feed=hole.feed_mm_per_min)
                 self._go("traverse", None, None, hole.retract_z)
-                self._go("traverse", None, None, min(target + PECK_BACK_MM, hole.retract_z))
-            else:
-                self._go("feed", None, None, target, feed=hole.feed_mm_per_min)
         self._go("traverse", None, None, hole.clear_z)
 
     def _drill_by_cycle(self, hole: DrillHole) -> None:
@@ -273,7 +271,7 @@ def _pecks(hole: DrillHole) -> list[float]:
     depths = []
     if hole.peck_mm > 0:
         depth = hole.retract_z - hole.peck_mm
-        while depth > hole.z + PECK_BACK_MM:
+        while depth > hole.z + LEAST_PECK_MM:
             depths.append(depth)
             depth -= hole.peck_mm
     return [*depths, hole.z]
