@@ -43,9 +43,16 @@ class GeometryError(ValueError):
     """A shape that a geometry function cannot handle, such as an outline that crosses itself; says where."""
 
 
+_MAX_NEAR = 60
+"""Longer names are no slips of the pen, and comparing them takes long."""
+
+MAX_FAULTS = 500
+"""More faults of one file are counted, not told: it is the wrong file."""
+
+
 def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
     """Return up to three known names that `word` may stand for, nearest first; abbreviations count as near."""
-    if len(word) > 60:
+    if len(word) > _MAX_NEAR:
         return ()
 
     def likeness(name: str) -> float:
@@ -54,7 +61,9 @@ def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
         head = difflib.SequenceMatcher(None, plain, candidate[: len(plain)]).ratio() if len(plain) > 3 else 0.0
         return max(whole, 0.95 * head)
 
-    scored = sorted(((likeness(name), name) for name in set(known)), key=lambda item: (-item[0], item[1]))
+    scored = sorted(
+        ((likeness(name), name) for name in set(known) if len(name) <= _MAX_NEAR), key=lambda item: (-item[0], item[1])
+    )
     best = scored[0][0] if scored else 0.0
     return tuple(name for score, name in scored[:3] if score >= 0.65 and score > best - 0.05)
 
@@ -96,7 +105,11 @@ def row_faults(
     `place` names a location in the user's words; `known` gives the keys that the table at a location accepts; `wanted`
     says what to write where something is missing.
     """
-    return tuple(_row_fault(complaint, file, place, known, wanted) for complaint in complaints)
+    told = list(complaints)
+    found = [_row_fault(complaint, file, place, known, wanted) for complaint in told[:MAX_FAULTS]]
+    if len(told) > MAX_FAULTS:
+        found.append(Fault(file=file, place="", problem=f"and {len(told) - MAX_FAULTS} more faults of this kind"))
+    return tuple(found)
 
 
 _EXPECTED = {

@@ -1,5 +1,6 @@
 """The job file: what it becomes, and every kind of mistake with the sentence the woodworker sees."""
 
+import time
 from dataclasses import replace
 
 import pytest
@@ -443,6 +444,17 @@ def test_what_does_not_agree_is_refused_with_a_cure(change: tuple[str, str], wor
     assert faults(job_text().replace(*change, 1)) == words
 
 
+CLAMP = '[[clamp]]\nname = "left"\nx = 0\ny = 0\nlength_x = 50\nlength_y = 50\nheight = '
+
+
+def test_a_clamp_that_the_machine_cannot_lift_over_is_refused() -> None:
+    """Travel 110 above the spoilboard, less 18 of stock and 5 of margin, leaves 87."""
+    assert read(job_text(CABINET_MM, CLAMP + "87")).shop.machine.lift_mm == 92
+    assert faults(job_text(CABINET_MM, CLAMP + "87.5")) == [
+        'clamp "left", height: 87.5 is more than the 87 mm that machine "bench-4x4" can lift over; use a lower clamp'
+    ]
+
+
 def test_an_unknown_cutter_is_answered_with_those_there_are() -> None:
     (words,) = faults(job_text().replace("[1, 5, 6]", "[1, 77]"))
     assert words.startswith("cutters: there is no cutter 77; known: 1 (1/4 in up-cut end mill), 2 (")
@@ -532,6 +544,25 @@ def test_a_byte_mark_and_windows_line_ends_do_not_matter() -> None:
 def test_more_cabinets_than_a_job_may_have_are_refused() -> None:
     many = [_cabinet("width = 600", name=f"B{number}") for number in range(501)]
     assert faults(job_text(*many)) == ["cabinet: a list has 501 entries; at most 500 are expected"]
+
+
+HEAVY = [
+    pytest.param("\n".join(f"k{number} = 1" for number in range(50_000)), id="unknown keys"),
+    pytest.param("\n".join(f'[stock.s{number}]\nsheet = "x"' for number in range(20_000)), id="stocks"),
+    pytest.param('[[cabinet]]\nname = "B"\nstocks = { back = "z" }\n' * 15_000, id="cabinets of one name"),
+    pytest.param("cutters = [" + "1, " * 300_000 + "]", id="cutters"),
+    pytest.param(f'name = "{"x" * 900_000}"', id="a name"),
+    pytest.param(f'[stock."{"x" * 900_000}"]\nsheet = "{"y" * 50_000}"', id="a stock's name"),
+]
+
+
+@pytest.mark.parametrize("text", HEAVY)
+def test_a_file_full_of_nonsense_is_refused_quickly(text: str) -> None:
+    began = time.process_time()
+    told = faults(text)
+    assert time.process_time() - began < 15.0
+    assert told
+    assert max(map(len, told)) < 1000
 
 
 def test_more_copies_than_a_job_may_have_are_refused() -> None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from rabbetry.errors import Fault, did_you_mean, shown
 from rabbetry.job.fields import stock_name_fault
 from rabbetry.job.places import place_of
+from rabbetry.job.rows import MAX_CABINETS, MAX_CLAMPS, MAX_CUTTERS, MAX_PARTS, MAX_STOCKS
 from rabbetry.shop.model import Machine, SheetGood, Tables
 from rabbetry.units import LengthError, read_length, show_length
 
@@ -25,15 +26,31 @@ _GROUPS = ("carcass", "back", "drawer", "drawer_bottom", "front")
 def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) -> tuple[Fault, ...]:
     """Return a fault for every name that is not there or stands twice, every stock that does not suit its sheet or the
     machine, and a job that has nothing or too much to make."""
+    if _has_too_many(data):
+        return ()
     found = [
         *_machine(data, tables),
         *_cutters(data, tables),
         *_stocks(data, tables),
+        *_clamps(data, tables),
         *_uses(data),
         *_names(data),
         *_how_many(data),
     ]
     return tuple(Fault(file=file, place=place, problem=problem, cure=cure) for place, problem, cure in found)
+
+
+def _has_too_many(data: Mapping[str, object]) -> bool:
+    """Tell whether a list is longer than the row model accepts: it has said so, and comparing all would take long."""
+    sizes = {
+        "cabinet": MAX_CABINETS,
+        "part": MAX_PARTS,
+        "clamp": MAX_CLAMPS,
+        "stock": MAX_STOCKS,
+        "cutters": MAX_CUTTERS,
+    }
+    rows = [(data.get(key), most) for key, most in sizes.items()]
+    return any(isinstance(value, list | Mapping) and len(value) > most for value, most in rows)
 
 
 Said = Iterator[tuple[str, str, str]]
@@ -122,6 +139,23 @@ def _blank(place: str, value: object, units: str, machine: Machine) -> Said:
             over = show_length(size_mm - bed_mm, units)
             problem = f"{shown(size)} along {axis} is {over} more than the bed of machine {shown(machine.name)} holds"
             yield place, problem, f"break the sheet down to {show_length(bed_mm, units)} or less"
+
+
+def _clamps(data: Mapping[str, object], tables: Tables) -> Said:
+    """A traverse above a clamp must stay within the z travel, on the thickest stock of the job."""
+    machine = next((row for row in tables.machines if row.name == machine_name(data)), None)
+    sheets = [row.get("sheet") for row in _stock_rows(data).values()]
+    thickest = max((good.nominal_mm for good in tables.sheet_goods if good.name in sheets), default=0.0)
+    units = "in" if data.get("units") == "in" else "mm"
+    if machine is None:
+        return
+    room_mm = machine.travel_max_mm[2] - machine.spoilboard_z_mm - thickest - machine.clamp_margin_mm
+    for index, row in enumerate(rows_of(data, "clamp")):
+        height_mm = _mm(row.get("height"), units)
+        if height_mm is not None and height_mm > room_mm:
+            room = show_length(max(room_mm, 0.0), units)
+            problem = f"{shown(row['height'])} is more than the {room} that machine {shown(machine.name)} can lift over"
+            yield place_of(("clamp", index, "height"), data), problem, "use a lower clamp"
 
 
 def _uses(data: Mapping[str, object]) -> Said:

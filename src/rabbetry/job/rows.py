@@ -43,6 +43,8 @@ from rabbetry.units import Length
 MAX_CABINETS = 500
 MAX_PARTS = 500
 MAX_CLAMPS = 50
+MAX_STOCKS = 50
+MAX_CUTTERS = 50
 
 
 class ClampRow(Row):
@@ -194,7 +196,7 @@ class JobBase(Row):
         description="row of the machines table; or a [machine] table with name and the keys to change"
     )
     post: Text = Field(description="post-processor: a name from `rabbetry post list`, or a folder beside the job")
-    cutters: Annotated[list[int], Field(min_length=1, max_length=50)] = Field(
+    cutters: Annotated[list[int], Field(min_length=1, max_length=MAX_CUTTERS)] = Field(
         description="numbers of the cutters at hand, rows of the cutters table"
     )
     tables: Text | None = Field(default=None, description="your own file of shop tables, beside the job")
@@ -204,7 +206,9 @@ class JobBase(Row):
     clamp: Annotated[list[ClampRow], Field(max_length=MAX_CLAMPS)] = Field(
         default_factory=list, description="clamps, one [[clamp]] each"
     )
-    stock: dict[str, StockRow] = Field(description="stocks, one [stock.NAME] each")
+    stock: Annotated[dict[str, StockRow], Field(max_length=MAX_STOCKS)] = Field(
+        description="stocks, one [stock.NAME] each"
+    )
     use: UseRow = Field(default_factory=UseRow, description="which stock is for what")
     cutting: CuttingRow = Field(default_factory=CuttingRow, description="how parts are cut")
     part: Annotated[list[PartRow], Field(max_length=MAX_PARTS)] = Field(

@@ -44,7 +44,7 @@ The package has tables of machines, cutters, materials, chip loads and sheet goo
 row or add rows: `[machine]` with `name` and the keys to change, `[[cutter]]` by `number`, `[[sheet]]` and
 `[[material]]` by `name`, `[[chip_load]]` by `material` and `diameter`. A file of your own, named by `tables`, holds the
 same rows (machines there as `[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are
-those of the rows in `src/rabbetry/shop/tables/`.
+in `docs/shop-tables.md`.
 """
 
 
