@@ -3,7 +3,7 @@
 Each operation is planned with z = 0 at the stock's top; the machine's own zero is applied to all motions at the end.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -11,11 +11,12 @@ from rabbetry.errors import GeometryError
 from rabbetry.findings import Finding, finding
 from rabbetry.motions.bore import plan_drilling, plan_spiral_bore
 from rabbetry.motions.groove import plan_groove
+from rabbetry.motions.holding import Way, place_tabs, ways_of
 from rabbetry.motions.model import CutterRun, DrillHole, Motion, Plan, Planned, Step
 from rabbetry.motions.pocket import plan_pocket
 from rabbetry.motions.profile import plan_profile
 from rabbetry.motions.tip import Tip
-from rabbetry.operations.model import CentreLine, Clearing, Drilling, Operation, SheetPlan, SpiralBore
+from rabbetry.operations.model import CentreLine, Clearing, Drilling, Operation, Profile, SheetPlan, SpiralBore
 from rabbetry.sheets.model import Sheet
 from rabbetry.shop.model import Machine, ZZero
 
@@ -28,16 +29,19 @@ def plan_motions(plan: SheetPlan, *, sheet: Sheet, machine: Machine, job_name: s
     """
     runs: list[CutterRun] = []
     findings: list[Finding] = []
-    for _, group in groupby(plan.operations, key=lambda one: (one.cutter.number, one.feed.rpm, one.feed.dial)):
+    # Before any profile is cut: neighbours share the tabs between them.
+    profiles = _profiles(plan.operations)
+    place_tabs([way for ways in profiles.values() if not isinstance(ways, str) for way in ways])
+    for _, group in groupby(enumerate(plan.operations), key=lambda one: _load(one[1])):
         operations = tuple(group)
         steps: list[Step] = []
-        for operation in operations:
+        for index, operation in operations:
             tip = Tip(operation, machine.lift_mm)
-            findings += _planned(tip, operation)
+            findings += _planned(tip, operation, profiles.get(index, ()))
             if tip.motions:
                 steps.append(_step(operation, tip.motions))
         if steps:
-            first = operations[0]
+            first = operations[0][1]
             runs.append(CutterRun(cutter=first.cutter, rpm=first.feed.rpm, dial=first.feed.dial, steps=tuple(steps)))
     top = Plan(
         sheet=sheet.id,
@@ -58,8 +62,27 @@ def plan_motions(plan: SheetPlan, *, sheet: Sheet, machine: Machine, job_name: s
     return Planned(plan=_from_machine_zero(top, machine.z_zero), findings=tuple(findings))
 
 
-def _planned(tip: Tip, operation: Operation) -> Iterable[Finding]:
+def _load(operation: Operation) -> tuple[int, float, str]:
+    """Return what must be set on the spindle: neighbouring operations with the same make one run."""
+    return operation.cutter.number, operation.feed.rpm, operation.feed.dial
+
+
+def _profiles(operations: Sequence[Operation]) -> dict[int, tuple[Way, ...] | str]:
+    """Return the ways of every profile by its operation's index, or what is wrong with its outline."""
+    ways: dict[int, tuple[Way, ...] | str] = {}
+    for index, operation in enumerate(operations):
+        if isinstance(operation.work, Profile):
+            try:
+                ways[index] = ways_of(operation)
+            except GeometryError as error:
+                ways[index] = str(error)
+    return ways
+
+
+def _planned(tip: Tip, operation: Operation, ways: tuple[Way, ...] | str) -> Iterable[Finding]:
     work = operation.work
+    if isinstance(ways, str):
+        return (_no_path(operation, ways),)
     try:
         if isinstance(work, Drilling):
             return plan_drilling(tip, work)
@@ -69,10 +92,14 @@ def _planned(tip: Tip, operation: Operation) -> Iterable[Finding]:
             return plan_pocket(tip, work)
         if isinstance(work, CentreLine):
             return plan_groove(tip, work)
-        return plan_profile(tip, work)
+        return plan_profile(tip, work, ways)
     except GeometryError as error:
         tip.motions.clear()
-        return (finding("path-not-possible", f"{operation.name}: {error}", panel=operation.panel),)
+        return (_no_path(operation, str(error)),)
+
+
+def _no_path(operation: Operation, why: str) -> Finding:
+    return finding("path-not-possible", f"{operation.name}: {why}", panel=operation.panel)
 
 
 def _step(operation: Operation, motions: Iterable[Motion]) -> Step:

@@ -1,4 +1,4 @@
-"""Holding tabs: where on a ring they stand, and how a pass steps over them. Millimetres, z = 0 at the stock's top."""
+"""Holding tabs: how long and how many, and how a pass steps over them. Millimetres, z = 0 at the stock's top."""
 
 import math
 from collections.abc import Iterator
@@ -9,7 +9,6 @@ from rabbetry.geometry.curves import Arc
 from rabbetry.motions.passes import zigzag
 from rabbetry.motions.tip import Tip
 from rabbetry.motions.track import Track
-from rabbetry.operations.model import Profile
 from rabbetry.tolerances import DEPTH_MM, MOVE_MM
 
 _FULL_DEPTH_SHARE = 0.5
@@ -34,47 +33,19 @@ def stretch_length(tab_length_mm: float, diameter_mm: float) -> float:
     return tab_length_mm + diameter_mm
 
 
+def stretch_on_arc(track: Track, middle: float, tab_length_mm: float, diameter_mm: float) -> float:
+    """Return the travel that leaves a tab's length along the centre line, also on an arc, where the cutter's edge
+    meets that line sooner: l + 4 R asin(D / 4R)."""
+    piece = track.pieces(middle, middle + 2 * MOVE_MM)[0]
+    if not isinstance(piece, Arc) or 2 * piece.radius <= diameter_mm:
+        return stretch_length(tab_length_mm, diameter_mm)
+    return tab_length_mm + 4 * piece.radius * math.asin(diameter_mm / 4 / piece.radius)
+
+
 def most_tabs(asked: int, ring_mm: float, stretch_mm: float) -> int:
     """Return how many tabs leave half of the ring cut through: never none where one was asked for."""
     fit = math.floor(ring_mm * (1 - _FULL_DEPTH_SHARE) / stretch_mm)
     return max(1, min(asked, fit)) if asked else 0
-
-
-def place_tabs(track: Track, count: int, profile: Profile, diameter_mm: float) -> Tabs:
-    """Spread `count` tabs evenly round the ring, each moved to the nearest straight stretch that holds it clear of
-    corners.
-
-    Where no straight stretch is near enough, as on a disc, a tab stays where it is and the ring is followed over it.
-    """
-    stretch = stretch_length(profile.tab_length_mm, diameter_mm)
-    share = track.length_mm / count if count else 0.0
-    stretches: list[tuple[float, float]] = []
-    for k in range(count):
-        wanted = (k + 0.5) * share
-        middle = _on_a_straight(track, wanted, stretch, diameter_mm / 2, share / 4)
-        half = (stretch if middle is not None else _on_arc(track, wanted, profile.tab_length_mm, diameter_mm)) / 2
-        middle = wanted if middle is None else middle
-        stretches.append((middle - half, middle + half))
-    return Tabs(stretches=tuple(stretches), top_z=profile.tab_height_mm - profile.thickness_mm)
-
-
-def _on_a_straight(track: Track, wanted: float, stretch: float, margin: float, reach: float) -> float | None:
-    best: tuple[float, float] | None = None
-    for start, end in track.straights():
-        low, high = start + stretch / 2 + margin, end - stretch / 2 - margin
-        if low <= high:
-            middle = min(max(wanted, low), high)
-            best = min(best or (math.inf, 0.0), (abs(middle - wanted), middle))
-    return best[1] if best and best[0] <= reach else None
-
-
-def _on_arc(track: Track, middle: float, tab_length: float, diameter: float) -> float:
-    """Return the stretch that leaves `tab_length` along an arc's centre line, where the cutter's edge meets it
-    sooner."""
-    piece = track.pieces(middle, middle + 2 * MOVE_MM)[0]
-    if not isinstance(piece, Arc) or 2 * piece.radius <= diameter:
-        return stretch_length(tab_length, diameter)
-    return tab_length + 4 * piece.radius * math.asin(diameter / 4 / piece.radius)
 
 
 def cut_over(tip: Tip, track: Track, way: Span, depths: Span, tabs: Tabs | None) -> None:

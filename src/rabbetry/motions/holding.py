@@ -1,0 +1,186 @@
+"""Where the tabs of all profiles of a sheet stand. Millimetres, blank frame.
+
+Parts lie closer together than two kerfs are wide, so a tab that only one of two neighbours steps over is cut off by
+the other. A tab that faces a neighbour is therefore shared: both profiles step over the same place, and part holds
+part.
+
+A *way* is one ring of one profile. Ways are served in order; each first counts the tabs its neighbours gave it.
+"""
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from rabbetry.geometry.curves import Contour, Line
+from rabbetry.geometry.offsets import offset_rings
+from rabbetry.geometry.regions import Region, boundary_lines, distance_mm
+from rabbetry.motions.tabs import Span, Tabs, most_tabs, stretch_length, stretch_on_arc
+from rabbetry.motions.track import Track
+from rabbetry.operations.model import Operation, Profile
+from rabbetry.tolerances import WIDTH_MM
+
+_LEAST_WEB_MM = 1.0
+"""Wood thinner than this between two kerfs holds nothing (common practice)."""
+
+_APART = 1.5
+"""Middles of two tabs of one ring are at least this many raised stretches apart, where there is room."""
+
+
+@dataclass(slots=True, kw_only=True, eq=False)
+class Way:
+    """One ring of a profile and the stretches where it stays up; filled while the tabs of the sheet are placed."""
+
+    work: Profile
+    diameter_mm: float
+    track: Track
+    lines: Region
+    asked: int
+    count: int
+    stretches: list[Span] = field(default_factory=list)
+
+    @property
+    def tabs(self) -> Tabs | None:
+        """The finished tabs, or None where the ring has none."""
+        if not self.stretches:
+            return None
+        return Tabs(stretches=tuple(self.stretches), top_z=self.work.tab_height_mm - self.work.thickness_mm)
+
+
+def ways_of(operation: Operation) -> tuple[Way, ...]:
+    """Return the rings that a profile's cutter follows, in its direction, without tabs yet; none when it does not
+    fit.
+
+    Climb cutting keeps the part on the right of the travel (clockwise spindle): clockwise outside, counter-clockwise
+    inside. Raises GeometryError when the outline is not sound.
+    """
+    work = operation.work
+    assert isinstance(work, Profile)
+    diameter = operation.cutter.cut_diameter_mm
+    rings = offset_rings(work.outline, distance_mm=-diameter / 2 if work.inside else diameter / 2)
+    total = sum(ring.length for ring in rings)
+    ways = []
+    for ring in rings:
+        # offset_rings keeps the grown region on the left: outside, the part then lies on the left too.
+        path = _from_a_straight(ring if work.inside == work.climb else ring.reversed())
+        asked = max(1, round(work.tab_count * ring.length / total)) if work.tab_count and work.skin_mm <= 0 else 0
+        count = most_tabs(asked, ring.length, stretch_length(work.tab_length_mm, diameter))
+        ways.append(
+            Way(
+                work=work,
+                diameter_mm=diameter,
+                track=Track(path),
+                lines=boundary_lines((path,)),
+                asked=asked,
+                count=count,
+            )
+        )
+    return tuple(ways)
+
+
+def place_tabs(ways: Sequence[Way]) -> None:
+    """Give every way its tabs: spread evenly, on straights clear of corners, and shared where they face a
+    neighbour."""
+    for way in ways:
+        near = [other for other in ways if other is not way and _are_near(way, other)]
+        share = way.track.length_mm / way.count if way.count else 0.0
+        wanted = [(k + 0.5) * share for k in range(way.count)]
+        for span in way.stretches:
+            if wanted:
+                wanted.remove(min(wanted, key=lambda place: _round_trip(way, place, sum(span) / 2)))
+        for place in wanted:
+            span = _best(way, near, place, share / 2)
+            way.stretches.append(span)
+            for other in near:
+                if _faces(way, other, span):
+                    _share(way, other, span)
+
+
+def _are_near(way: Way, other: Way) -> bool:
+    if way.work.inside or other.work.inside or not other.asked:
+        return False
+    reach = _reach(way, other)
+    a, b = way.track.contour.bounds, other.track.contour.bounds
+    return all(a[i] - reach < b[i + 2] and b[i] - reach < a[i + 2] for i in (0, 1))
+
+
+def _reach(way: Way, other: Way) -> float:
+    """Return how near two centre lines are when nothing that holds is left between their kerfs."""
+    return (way.diameter_mm + other.diameter_mm) / 2 + _LEAST_WEB_MM
+
+
+def _best(way: Way, near: Sequence[Way], wanted: float, reach: float) -> Span:
+    """Return the stretch nearest to the wanted place that is straight, apart from other tabs, and shared cleanly if
+    at all.
+
+    Where there is none, as on a disc, the tab stays at the wanted place and the ring is followed over it.
+    """
+    for middle in sorted(_on_straights(way, wanted, reach), key=lambda place: round(abs(place - wanted), 6)):
+        half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
+        span = (middle - half, middle + half)
+        if _is_apart(way, middle, half) and all(_is_clean(way, other, span) for other in near):
+            return span
+    half = stretch_on_arc(way.track, wanted, way.work.tab_length_mm, way.diameter_mm) / 2
+    return wanted - half, wanted + half
+
+
+def _on_straights(way: Way, wanted: float, reach: float) -> Iterator[float]:
+    """Yield middles within reach for which the whole stretch, and a cutter's radius more, lies on one straight."""
+    stretch = stretch_length(way.work.tab_length_mm, way.diameter_mm)
+    for start, end in way.track.straights():
+        low, high = start + (stretch + way.diameter_mm) / 2, end - (stretch + way.diameter_mm) / 2
+        if low <= high:
+            nearest = min(max(wanted, low), high)
+            steps = range(-math.floor((nearest - low) / stretch), math.floor((high - nearest) / stretch) + 1)
+            yield from (at for at in (nearest + k * stretch for k in steps) if abs(at - wanted) <= reach)
+
+
+def _round_trip(way: Way, one: float, other: float) -> float:
+    """Return the distance between two positions the shorter way round."""
+    apart = abs(one - other) % way.track.length_mm
+    return min(apart, way.track.length_mm - apart)
+
+
+def _is_apart(way: Way, middle: float, half: float) -> bool:
+    return all(_round_trip(way, middle, sum(span) / 2) >= _APART * 2 * half for span in way.stretches)
+
+
+def _away(way: Way, other: Way, span: Span) -> list[float]:
+    """Return the distances from the stretch, and from a diameter beyond it, to the other ring."""
+    low, high = span
+    places = (low - way.diameter_mm, low, (low + high) / 2, high, high + way.diameter_mm)
+    return [distance_mm(other.lines, way.track.at(place % way.track.length_mm)) for place in places]
+
+
+def _faces(way: Way, other: Way, span: Span) -> bool:
+    return min(_away(way, other, span)) < _reach(way, other)
+
+
+def _is_clean(way: Way, other: Way, span: Span) -> bool:
+    """Tell whether the other ring is out of reach, or runs beside the whole stretch at one distance."""
+    away = _away(way, other, span)
+    return min(away) >= _reach(way, other) or max(away) - min(away) <= WIDTH_MM
+
+
+def _share(way: Way, other: Way, span: Span) -> None:
+    """Make the other ring stay up beside the stretch too."""
+    ends = sorted(other.track.nearest(way.track.at(place % way.track.length_mm)) for place in span)
+    low, high = ends if ends[1] - ends[0] <= other.track.length_mm / 2 else (ends[1], ends[0] + other.track.length_mm)
+    middle, half = (low + high) / 2, max(high - low, span[1] - span[0]) / 2
+    other.stretches.append((middle - half, middle + half))
+
+
+def _from_a_straight(ring: Contour) -> Contour:
+    """Start the ring in the middle of its longest straight (the lowest, then leftmost of several), so that the way in
+    marks no corner; a ring without one starts where it does."""
+    lines = [
+        (-round(part.length, 6), round(part.start.y, 6), round(part.start.x, 6), i)
+        for i, part in enumerate(ring.segments)
+        if isinstance(part, Line)
+    ]
+    if not lines:
+        return ring
+    index = min(lines)[3]
+    longest = ring.segments[index]
+    middle = longest.at(0.5)
+    around = (*ring.segments[index + 1 :], *ring.segments[:index])
+    return Contour((Line(middle, longest.end), *around, Line(longest.start, middle)))
