@@ -74,7 +74,7 @@ def test_a_ready_page_says_so_first() -> None:
 def test_a_page_with_an_error_is_not_ready_and_offers_no_program() -> None:
     found = read(page(ready=False))
     assert "Not ready" in found.text
-    assert "1 error below must be mended" in found.text
+    assert "1 error below must be mended first" in found.text
     assert not [link for link in found.links if link.startswith("programs/")]
 
 

@@ -1,6 +1,7 @@
 """Labels, read back as HTML."""
 
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
@@ -71,6 +72,11 @@ def test_the_entering_panel_is_told_where_it_sits() -> None:
     found = labels(panel("B3 bottom", 576, 574))
     assert found.text(8, "joins") == "sits in B3 left side, bottom dado"
     assert found.text(8, "sheet") == "on no sheet"
+
+
+def test_a_face_is_called_a_face_once() -> None:
+    found = labels(replace(panel("B3 shelf", 576, 574), face_up="upper face"))
+    assert found.text(8, "facts") == "upper face up"
 
 
 def test_labels_come_in_the_order_of_the_sheet() -> None:

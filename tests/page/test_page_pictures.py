@@ -7,11 +7,12 @@ import xml.etree.ElementTree as ET
 import pytest
 from page_samples import CLAMPS, HOSTILE, bracket, disc, panel, sheet, side
 
-from rabbetry.geometry.curves import Arc, Contour
+from rabbetry.geometry.curves import Arc, Contour, rectangle
 from rabbetry.geometry.points import Point
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.svg import anchor, number, path_data
 from rabbetry.page.text import plain, width_em
+from rabbetry.panels.model import Bore, Recess
 from rabbetry.sheets.model import Placement
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -121,6 +122,19 @@ def test_names_keep_off_the_features() -> None:
     x, y = float(name.get("x", "")), -float(name.get("y", ""))
     inside_window = 12 + 250 < x < 12 + 470 and 602 + 120 < y < 602 + 280
     assert not inside_window
+
+
+def test_a_depth_is_written_clear_of_the_pilot_holes_in_a_dado() -> None:
+    pilots = tuple(
+        Bore(name=f"pilot {k}", purpose="pilot", centre=Point(x, 50), diameter_mm=3, depth_mm=17.8, through=True)
+        for k, x in enumerate((40.0, 250.0, 460.0))
+    )
+    dado = Recess(name="dado", kind="dado", outline=rectangle(0, 41, 500, 18), depth_mm=6)
+    part = panel("drilled", 500, 100, features=(dado, *pilots))
+    root = drawn((Placement(panel=part, x_mm=0, y_mm=0, rotation_deg=0),))
+    (note,) = (item for item in groups(root)["panel-drilled"].iter(f"{SVG}text") if item.text == "6.00 mm deep")
+    middle, half = float(note.get("x", "")), width_em("6.00 mm deep") * float(note.get("font-size", "")) / 2
+    assert not [bore for bore in pilots if abs(bore.centre.x - middle) < half + 1.5]
 
 
 def test_clamps_offcuts_origin_and_the_order_of_cuts_are_shown() -> None:

@@ -83,7 +83,7 @@ def _mates(joints: Iterable[Joint]) -> dict[str, tuple[str, ...]]:
 def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label:
     other = "in" if units == "mm" else "mm"
     whose = [f"cabinet {panel.cabinet}" if panel.cabinet else "", panel.role]
-    facts = [f"{panel.face_up} face up" if panel.face_up else "", _front(panel), panel.note]
+    facts = [_face(panel), _front(panel), panel.note]
     banded = ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges)
     rows = (
         ("name", panel.id, 9.6, 6.0, 1.4),
@@ -104,6 +104,10 @@ def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label
 
 def _thickness(panel: Panel, units: str) -> str:
     return f"{short_length(panel.thickness_mm, units)} {units} thick"
+
+
+def _face(panel: Panel) -> str:
+    return f"{panel.face_up.removesuffix(' face')} face up" if panel.face_up else ""
 
 
 def _front(panel: Panel) -> str:

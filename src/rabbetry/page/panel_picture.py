@@ -9,35 +9,20 @@ from dataclasses import dataclass
 
 from rabbetry.geometry.curves import Contour, Line
 from rabbetry.geometry.points import Point
+from rabbetry.page.boxes import Box, box_about, box_of
+from rabbetry.page.depth_notes import depth_note
 from rabbetry.page.svg import anchor, escaped, line, number, path_data, words
 from rabbetry.page.text import Fitted, breaks_a_word, fit, plain, width_em, wrap
-from rabbetry.page.wording import depth_of, describe, fine_length, full_size, short_size
+from rabbetry.page.wording import depth_of, describe, full_size, short_size
 from rabbetry.panels.model import Bore, CutOut, Feature, Recess
 from rabbetry.sheets.model import Placement
 from rabbetry.tolerances import POINT_MM
 
 _NAME_SIZES = (27.0, 23.0, 19.5, 16.5, 14.0, 12.0, 10.0)
 _LEAST_NAME = 7.0
-_LEAST_NOTE = 7.0
 _LEADING = 1.2
 _CHORD_MM = 0.5
 """Outlines are flattened this coarsely to see whether a name lies inside: a name keeps farther away than that."""
-
-
-@dataclass(frozen=True, slots=True)
-class Box:
-    """A rectangle, blank frame, y up."""
-
-    x0: float
-    y0: float
-    x1: float
-    y1: float
-
-    def meets(self, other: "Box") -> bool:
-        return self.x0 < other.x1 and other.x0 < self.x1 and self.y0 < other.y1 and other.y0 < self.y1
-
-    def grown(self, by: float) -> "Box":
-        return Box(self.x0 - by, self.y0 - by, self.x1 + by, self.y1 + by)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -58,11 +43,14 @@ def draw_panel(placement: Placement, *, order: int | None, units: str, unit: flo
     move = placement.blank_from_panel
     outline = panel.outline.moved(move)
     features = sorted(panel.features, key=lambda item: (isinstance(item, Bore), depth_of(item, panel)))
-    boxes = [_box_of(item, placement) for item in features]
+    boxes = [box_of(item, placement) for item in features]
     notes = [
         note
         for item, box in zip(features, boxes, strict=True)
-        if isinstance(item, Recess) and (note := _depth_note(item, box, placement, units, unit))
+        if isinstance(item, Recess)
+        and (
+            note := depth_note(item, box, placement, others=[b for b in boxes if b is not box], units=units, unit=unit)
+        )
     ]
     taken = [*(box.grown(2.5 * unit) for box in boxes), *(note.box for note in notes)]
     size = short_size(panel.length_mm, panel.width_mm, units)
@@ -81,14 +69,6 @@ def draw_panel(placement: Placement, *, order: int | None, units: str, unit: flo
             "</g>",
         ]
     )
-
-
-def _box_of(feature: Feature, placement: Placement) -> Box:
-    if isinstance(feature, Bore):
-        centre = placement.blank_from_panel(feature.centre)
-        r = feature.diameter_mm / 2
-        return Box(centre.x - r, centre.y - r, centre.x + r, centre.y + r)
-    return Box(*feature.outline.moved(placement.blank_from_panel).bounds)
 
 
 def _draw_feature(feature: Feature, placement: Placement, units: str, unit: float) -> str:
@@ -129,46 +109,6 @@ def _draw_bore(bore: Bore, centre: Point, title: str, unit: float) -> str:
     return f'<circle class="{css}" cx="{x}" cy="{y}" r="{number(r)}">{title}</circle>{mark}'
 
 
-@dataclass(frozen=True, slots=True)
-class _Note:
-    text: str
-    box: Box
-
-
-def _depth_note(recess: Recess, box: Box, placement: Placement, units: str, unit: float) -> _Note | None:
-    """Return the depth written into a recess, or beside it where it is too narrow; None where neither has room (the
-    legend tells it too)."""
-    text = fine_length(recess.depth_mm, units) + " deep"
-    across, along = sorted((box.x1 - box.x0, box.y1 - box.y0))
-    upright = box.y1 - box.y0 > box.x1 - box.x0
-    longest = (along - 4 * unit) / width_em(text)
-    size = min(13.0 * unit, 0.7 * across, longest)
-    inside = size >= _LEAST_NOTE * unit
-    if not inside:
-        size = min(9.0 * unit, longest)
-    if size < _LEAST_NOTE * unit:
-        return None
-    length = width_em(text) * size
-    middle = Point((box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2)
-    if recess.islands:
-        drop = across / 2 - 0.8 * size
-        middle = Point(middle.x + drop, middle.y) if upright else Point(middle.x, middle.y - drop)
-    if not inside:
-        step = across / 2 + 0.75 * size
-        wide, high = placement.extent_mm
-        towards_x = 1 if placement.x_mm + wide / 2 >= middle.x else -1
-        towards_y = 1 if placement.y_mm + high / 2 >= middle.y else -1
-        middle = (
-            Point(middle.x + step * towards_x, middle.y) if upright else Point(middle.x, middle.y + step * towards_y)
-        )
-    dx, dy = (0.6 * size, length / 2) if upright else (length / 2, 0.6 * size)
-    base = Point(middle.x + 0.35 * size, middle.y) if upright else Point(middle.x, middle.y - 0.35 * size)
-    css = "depth" if inside else "depth halo"
-    return _Note(
-        words(css, base, size, text, upright=upright), Box(middle.x - dx, middle.y - dy, middle.x + dx, middle.y + dy)
-    )
-
-
 def _find_name_place(
     placement: Placement,
     outline: Contour,
@@ -193,7 +133,7 @@ def _find_name_place(
                 continue
             half = _half_block(lines, size_text, size, order, upright)
             for middle in _places(placement, half, unit):
-                box = Box(middle.x - half[0], middle.y - half[1], middle.x + half[0], middle.y + half[1])
+                box = box_about(middle, *half)
                 if not any(box.meets(other) for other in taken) and _holds(ring, box):
                     return _Name(middle=middle, size=size, lines=lines, size_text=size_text, upright=upright)
     upright = uprights[0]
