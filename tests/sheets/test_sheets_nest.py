@@ -294,6 +294,14 @@ def test_small_parts_go_to_the_edge_rather_than_to_another_blank() -> None:
     assert len(nested(panels).sheets) == 1
 
 
+def test_where_a_sheet_has_room_the_cuts_round_two_parts_do_not_meet() -> None:
+    loose = nested([panel_of(f"P{k}", 500, 400) for k in range(3)]).sheets[0]
+    check_sheet(loose, 2 * 8.35)
+    tight = nested([panel_of(f"P{k}", 595, 595) for k in range(4)])
+    assert len(tight.sheets) == 1
+    check_sheet(tight.sheets[0], 8.35)
+
+
 def test_no_panels_give_no_sheets() -> None:
     assert nest([], job=job_of(), spacing_mm={}) == Nesting(sheets=(), counts=(), findings=())
 

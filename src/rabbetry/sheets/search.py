@@ -51,6 +51,19 @@ def search(items: Sequence[Item], *, free: Sequence[Rect], bound: int) -> list[B
     return sorted(best, key=_fullest_first)
 
 
+def pack_one(items: Sequence[Item], *, free: Sequence[Rect]) -> Bin | None:
+    """Return one bin with all the items, or None when no order and rule gets them into one."""
+    if any(not item.turns for item in items):
+        return None
+    for order in _ORDERS:
+        ordered = sorted(sorted(items, key=lambda item: item.index), key=order)
+        for rule in RULES:
+            packed = pack(ordered, free=free, rule=rule, most=1)
+            if packed:
+                return packed[0]
+    return None
+
+
 def _fullest_first(box: Bin) -> tuple[int, int]:
     return -box.area, min(spot.item.index for spot in box.spots)
 
