@@ -65,8 +65,13 @@ def _check_edge(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:
             yield _told(zone, panel, "not-cut-free", f"{edge.what} is not cut through", somewhere_in(part))
         return
     if edge.hold.kind == "skin":
+        top = skin_levels(edge.hold, setup)[1]
+        uncut = _lines(ring.difference(zone.removed(top)))
+        if uncut:
+            yield _not_free(zone, panel, edge, uncut, ring)
+            return
         yield from _check_skin(zone, panel, edge, ring)
-        yield from _check_strip(zone, panel, edge, radius, skin_levels(edge.hold, setup)[1], [])
+        yield from _check_strip(zone, panel, edge, radius, top, [])
         return
     left = _lines(ring.difference(zone.removed(setup.spoilboard_z_mm)))
     uncut = [line for line in left if line.length > edge.hold.length_mm * _LONGEST_TAB + TAB_LONGER_MM]
@@ -122,10 +127,7 @@ def _check_tabs(zone: Zone, panel: str, edge: _Edge, tabs: list[LineString]) -> 
 
 
 def _check_skin(zone: Zone, panel: str, edge: _Edge, ring: BaseGeometry) -> Iterator[Finding]:
-    bottom, top = skin_levels(edge.hold, zone.evidence.setup)
-    uncut = _lines(ring.difference(zone.removed(top)))
-    if uncut:
-        yield _not_free(zone, panel, edge, uncut, ring)
+    bottom, _ = skin_levels(edge.hold, zone.evidence.setup)
     cut = _lines(ring.intersection(zone.removed(bottom)))
     if cut:
         x, y, height = _height_on(zone, cut[0])
@@ -149,7 +151,7 @@ def _check_strip(
     for part in without_slivers(left):
         x, y = somewhere_in(part)
         height = zone.evidence.floor_at(x, y)[0] - zone.evidence.setup.spoilboard_z_mm
-        if tabs and height <= edge.hold.height_mm + DEPTH_LEVEL_MM:
+        if edge.hold.kind == "tabs" and height <= edge.hold.height_mm + DEPTH_LEVEL_MM:
             message = f"{edge.what}: a tab {height:.2f} mm high holds nothing, another cut has gone through it"
             yield _told(zone, panel, "tab-cut-off", message, (x, y))
         else:
