@@ -26,8 +26,8 @@ class Note:
 def depth_note(
     recess: Recess, box: Box, placement: Placement, *, others: Sequence[Box], units: str, unit: float
 ) -> Note | None:
-    """Return a recess's depth in words, along its longer side, off the `others` if it can be; None where letters would be
-    too small to read (the legend tells the depth too)."""
+    """Return a recess's depth in words, along its longer side, off the `others` if it can be; None where letters would
+    be too small to read (the legend tells the depth too)."""
     text = fine_length(recess.depth_mm, units) + " deep"
     upright = box.y1 - box.y0 > box.x1 - box.x0
     across, along = sorted((box.x1 - box.x0, box.y1 - box.y0))
