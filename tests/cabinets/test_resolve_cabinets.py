@@ -102,6 +102,23 @@ def test_a_hinge_keeps_clear_of_a_fixed_shelf() -> None:
     assert [item.code for item in resolved.findings] == ["hinge-moved"]
 
 
+@pytest.mark.parametrize(("height", "first"), [(259.0, 101.5), (258.0, 1.5 + 255.0 / 4)])
+def test_a_low_door_has_its_hinges_nearer_its_ends_and_says_so(height: float, first: float) -> None:
+    """Two hinges need 45 + 8 + 3 = 56 mm between them; 100 from each end leaves that in a door of 256 mm."""
+    resolved = resolve(order(CabinetKind.WALL, height_mm=height, depth_mm=300.0, doors=1))
+    (door,) = resolved.cabinets[0].fronts
+    assert door.hinge_z_mm[0] == pytest.approx(first)
+    assert [item.code for item in resolved.findings] == ["hinge-moved"] * (first != 101.5)
+
+
+@pytest.mark.parametrize("end", [25.0, 30.0, 45.0])
+def test_a_hinge_keeps_clear_of_top_and_bottom(end: float) -> None:
+    construction = replace(WORKED_EXAMPLE, hinge_end_mm=end)
+    (door,) = cabinet_of(order(CabinetKind.WALL, depth_mm=300.0, doors=1, construction=construction)).fronts
+    assert door.hinge_z_mm[0] - 18.5 >= 35.9 + 3 - 1e-9
+    assert door.hinge_z_mm[1] + 18.5 <= 858.1 - 3 + 1e-9
+
+
 def test_the_opening_of_a_drawer_over_a_door_is_split_in_the_middle_of_the_gap() -> None:
     cabinet = cabinet_of(order(CabinetKind.BASE, doors=1, drawer_front_heights_mm=(150.0,)))
     drawer, door = cabinet.openings

@@ -27,7 +27,7 @@ _CONSTRUCTIONS: st.SearchStrategy[Construction] = st.builds(
     stretcher_width_mm=_sizes(60, 110),
     drawer_groove_depth_mm=_sizes(3, 7),
     drawer_rabbet_depth_mm=_sizes(3, 7),
-    hinge_end_mm=_sizes(60, 120),
+    hinge_end_mm=_sizes(25, 120),
     pin_end_margin_mm=_sizes(60, 120),
 )
 
@@ -38,8 +38,8 @@ def _orders(draw: st.DrawFn) -> CabinetOrder:
     has_drawers = kind in (CabinetKind.BASE, CabinetKind.DRAWERS, CabinetKind.SINK)
     return order(
         kind,
-        width_mm=draw(_sizes(200, 1200)),
-        height_mm=draw(_sizes(400, 2300)),
+        width_mm=draw(_sizes(150, 1200)),
+        height_mm=draw(_sizes(250, 2300)),
         depth_mm=draw(_sizes(280, 700)),
         doors=draw(st.integers(0, 2)) if kind is not CabinetKind.DRAWERS else 0,
         hinge=draw(st.sampled_from(("left", "right"))),

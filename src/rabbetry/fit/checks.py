@@ -11,7 +11,8 @@ from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, assemble, bounds, shared_space
 from rabbetry.fit.holes import check_holes, holes_at
 from rabbetry.fit.joints import check_joints
-from rabbetry.fit.model import FitReport, Tally
+from rabbetry.fit.model import FitReport
+from rabbetry.fit.tally import Tally
 from rabbetry.panels.model import Box, Vec3
 from rabbetry.tolerances import FIT_MM
 

@@ -6,7 +6,7 @@ from itertools import combinations
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import Finding, finding
 from rabbetry.fit.assemble import Body, centre_in_box, is_inside
-from rabbetry.fit.model import Tally
+from rabbetry.fit.tally import Tally
 from rabbetry.geometry.points import Point
 from rabbetry.panels.model import Bore, Panel, Recess, Vec3
 from rabbetry.tolerances import DEPTH_MM, FIT_MM

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, box_in_panel
-from rabbetry.fit.model import Tally
+from rabbetry.fit.tally import Tally
 from rabbetry.panels.model import Box, Joint, Recess
 from rabbetry.tolerances import DEPTH_MM, FIT_MM
 

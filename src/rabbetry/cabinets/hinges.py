@@ -1,0 +1,91 @@
+"""How many hinges a door gets, and at which heights. Millimetres, cabinet frame.
+
+Hinges keep the set distance from both ends of the door and divide the rest evenly. A hinge moves when its plate's holes
+would meet a dado or rabbet of the side, and the end distance shrinks on a door too low for it; both are said.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from rabbetry.cabinets.model import Cabinet, Front
+from rabbetry.findings import Finding, finding
+
+_HINGES_BY_HEIGHT = ((1016.0, 2), (1524.0, 3), (2032.0, 4), (2540.0, 5))
+"""Door height up to, hinges: 40, 60, 80, 100 in (check value 4.2.9, a hinge maker's chart)."""
+
+_HINGE_WEB_MM = 3.0
+"""Least wood between the holes of two hinges, or to the door's end (common practice, no source)."""
+
+_PLATE_WEB_MM = 3.0
+"""Least wood between a plate hole and a dado (check value 6.4, taken sideways; common practice)."""
+
+
+def hinge_count(height_mm: float) -> int:
+    """Return the hinges of a door that high: check value 4.2.9; one more than its chart above it."""
+    for limit, count in _HINGES_BY_HEIGHT:
+        if height_mm <= limit:
+            return count
+    return 6
+
+
+def hang_door(cabinet: Cabinet, door: Front) -> tuple[Front, tuple[Finding, ...]]:
+    """Return the door with its hinge heights, or without them and an error when there is no room for its hinges.
+    `cabinet` must have its fixed shelves."""
+    count = hinge_count(door.height_mm)
+    end = _end_mm(cabinet, door, count)
+    low, high = door.z_mm + end, door.z_mm + door.height_mm - end
+    even = [low + (high - low) * k / (count - 1) for k in range(count)]
+    settled = tuple(_clear_of_dados(cabinet, z) for z in even)
+    room = _room_mm(cabinet)
+    # Half a hinge's room at each end of the door, a whole one between two.
+    stops = (door.z_mm - room / 2, *settled, door.z_mm + door.height_mm + room / 2)
+    if any(above - below < room for below, above in pairwise(stops)):
+        message = f'cabinet "{cabinet.name}": {door.name} is {door.height_mm:.2f} mm high, too low for {count} hinges'
+        return door, (finding("door-too-low", message),)
+    return replace(door, hinge_z_mm=settled), tuple(_moved(cabinet, door, end, even, settled))
+
+
+def _room_mm(cabinet: Cabinet) -> float:
+    """Return the least distance between two hinges: their holes and plates must not meet."""
+    c = cabinet.construction
+    fixings = c.hinge_fixing_spacing_mm + c.hinge_fixing_diameter_mm
+    plates = c.plate_spacing_mm + c.plate_diameter_mm
+    return max(fixings, c.hinge_cup_diameter_mm, plates) + _HINGE_WEB_MM
+
+
+def _end_mm(cabinet: Cabinet, door: Front, count: int) -> float:
+    """Return the set distance from the door's ends; a quarter of a door too low for that."""
+    end = cabinet.construction.hinge_end_mm
+    is_room = door.height_mm - 2 * end >= (count - 1) * _room_mm(cabinet)
+    return end if is_room else door.height_mm / 4
+
+
+def _clear_of_dados(cabinet: Cabinet, z: float) -> float:
+    """Return the hinge height near `z` whose plate holes stay off every dado and rabbet that runs past the plates."""
+    c = cabinet.construction
+    thickness = cabinet.stocks.carcass.thickness_mm
+    reach = (c.plate_spacing_mm + c.plate_diameter_mm + c.fit_clearance_mm) / 2 + _PLATE_WEB_MM
+    for panel_z in (cabinet.bottom_z_mm, *cabinet.fixed_shelf_z_mm, cabinet.height_mm - thickness):
+        low, high = panel_z - reach, panel_z + thickness + reach
+        if low < z < high:
+            if panel_z == cabinet.bottom_z_mm:
+                return high
+            is_top = panel_z not in cabinet.fixed_shelf_z_mm
+            return low if is_top or z < panel_z + thickness / 2 else high
+    return z
+
+
+def _moved(
+    cabinet: Cabinet, door: Front, end: float, even: list[float], settled: tuple[float, ...]
+) -> Iterator[Finding]:
+    where = f'cabinet "{cabinet.name}": '
+    if end != cabinet.construction.hinge_end_mm:
+        problem = f"{door.name} is {door.height_mm:.2f} mm high: its hinges sit {end:.2f} mm from its ends, not "
+        yield finding("hinge-moved", where + problem + f"{cabinet.construction.hinge_end_mm:g} mm")
+    for before, after in zip(even, settled, strict=True):
+        if before != after:
+            problem = (
+                f"a hinge of the {door.name} moves from {before:.2f} to {after:.2f} mm above the floor, clear "
+            )
+            yield finding("hinge-moved", where + problem + "of a dado")
