@@ -126,6 +126,11 @@ REFUSED = [
         "a number of more than 20 digits is longer than any length in a shop; check the number and its unit",
         id="huge number",
     ),
+    pytest.param(
+        "5000 in",
+        '"5000 in" is longer than any length in a shop; check the number and its unit',
+        id="longer than a shop",
+    ),
     pytest.param("9" * 70, '"' + "9" * 37 + '..." is too long for a length', id="long text"),
 ]
 
@@ -146,6 +151,8 @@ BOUNDS = [
                  "600 is more than the most, 94.4882 in (~94 31/64); did you mean 600 mm?", id="millimetres in inches"),
     pytest.param(-34.5, "mm", {"above_mm": 0, "most_mm": 2800}, "-34.5 is not more than 0", id="negative"),
     pytest.param(0, "mm", {"above_mm": 0, "most_mm": 2800}, "0 is not more than 0", id="zero"),
+    pytest.param(90, "mm", {"least_mm": 100}, "90 is less than the least, 100 mm", id="no bound above, so no guess"),
+    pytest.param("6000 mm", "mm", {"most_mm": 100}, "6000 mm is more than the most, 100 mm", id="nothing likely"),
     pytest.param("-1 mm", "in", {"least_mm": 0}, "-1 mm is less than 0", id="negative with a unit"),
 ]  # fmt: skip
 

@@ -258,3 +258,23 @@ def test_a_fault_names_the_file_that_the_value_came_from() -> None:
         'job.toml: cutter 1, name: "" is shorter than 1 signs',
         "own.toml: cutter 1, flutes: 0 is less than 1",
     ]
+
+
+def test_more_rows_than_a_shop_has_are_refused() -> None:
+    rows = "[[material]]\nname = 'x'\n" * 1001
+    assert _faults(own={"own.toml": rows}) == ["own.toml: material: 1001 rows are more than the 1000 allowed"]
+
+
+def test_a_chip_load_for_the_same_diameter_in_another_spelling_is_the_same_row() -> None:
+    overrides = {"units": "mm", "chip_load": [{"material": "plywood", "diameter": 6.35, "high": 0.2}]}
+    rows = [row for row in read_tables(PACKAGE, overrides=overrides).chip_loads if row.material == "plywood"]
+    assert len(rows) == 4
+    assert next(row for row in rows if row.diameter_mm == 6.35).high_mm_per_tooth == 0.2
+
+
+def test_a_row_with_a_diameter_that_is_none_is_refused_once() -> None:
+    overrides = {"units": "mm", "chip_load": [{"material": "mdf", "diameter": "thick", "low": 0.1, "high": 0.2}]}
+    assert _faults(overrides=overrides, file="j") == [
+        'j: chip load "mdf" "thick", diameter: "thick" is not a length; '
+        'write a number or text such as "18 mm" or "23 1/4 in"'
+    ]

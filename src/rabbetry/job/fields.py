@@ -134,33 +134,33 @@ DirectionWord = Annotated[str, *_choice(("climb", "conventional"))]
 Count = Annotated[int, Field(ge=0, le=MAX_QTY)]
 Few = Annotated[int, Field(ge=0, le=20)]
 
-Length_ = WithJsonSchema(_LENGTH_SCHEMA)
-Distance = Annotated[Length, BeforeValidator(length_reader(least_mm=0.0, most_mm=1000.0)), Length_]
-Place = Annotated[Length, BeforeValidator(length_reader(least_mm=-1000.0, most_mm=5000.0)), Length_]
-ClampSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=1500.0)), Length_]
-Thickness = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=100.0)), Length_]
+AS_LENGTH = WithJsonSchema(_LENGTH_SCHEMA)
+Distance = Annotated[Length, BeforeValidator(length_reader(least_mm=0.0, most_mm=1000.0)), AS_LENGTH]
+Place = Annotated[Length, BeforeValidator(length_reader(least_mm=-1000.0, most_mm=5000.0)), AS_LENGTH]
+ClampSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=1500.0)), AS_LENGTH]
+Thickness = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=100.0)), AS_LENGTH]
 BlankSize = Annotated[
-    Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=5000.0, odd_below_mm=ODD_BLANK_MM)), Length_
+    Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=5000.0, odd_below_mm=ODD_BLANK_MM)), AS_LENGTH
 ]
 Width = Annotated[
     Length,
     BeforeValidator(length_reader(above_mm=0.0, most_mm=MAX_CABINET_WIDTH_MM, odd_below_mm=ODD_WIDTH_MM)),
-    Length_,
+    AS_LENGTH,
 ]
 Height = Annotated[
     Length,
     BeforeValidator(length_reader(above_mm=0.0, most_mm=MAX_CABINET_HEIGHT_MM, odd_below_mm=ODD_HEIGHT_MM)),
-    Length_,
+    AS_LENGTH,
 ]
 Depth = Annotated[
     Length,
     BeforeValidator(length_reader(above_mm=0.0, most_mm=MAX_CABINET_DEPTH_MM, odd_below_mm=ODD_DEPTH_MM)),
-    Length_,
+    AS_LENGTH,
 ]
 PartSize = Annotated[
-    Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=MAX_PART_MM, odd_below_mm=ODD_PART_MM)), Length_
+    Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=MAX_PART_MM, odd_below_mm=ODD_PART_MM)), AS_LENGTH
 ]
-DrawerLength = Annotated[Length, BeforeValidator(length_reader(least_mm=150.0, most_mm=900.0)), Length_]
+DrawerLength = Annotated[Length, BeforeValidator(length_reader(least_mm=150.0, most_mm=900.0)), AS_LENGTH]
 
 
 def _read_drawers(value: object, info: ValidationInfo) -> tuple[Length | None, ...]:

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
 from rabbetry.job.fields import (
+    AS_LENGTH,
     AxisWord,
     BlankSize,
     ClampSize,
@@ -24,7 +25,6 @@ from rabbetry.job.fields import (
     HingeWord,
     HoldWord,
     KindWord,
-    Length_,
     MachineName,
     NailerWord,
     PartName,
@@ -172,7 +172,7 @@ def _reader(row: Setting) -> Callable[[object, ValidationInfo], Length]:
 def _setting_fields() -> dict[str, object]:
     return {
         row.key: (
-            Annotated[Length, BeforeValidator(_reader(row)), Length_] | None,
+            Annotated[Length, BeforeValidator(_reader(row)), AS_LENGTH] | None,
             Field(default=None, description=row.meaning),
         )
         for row in SETTINGS

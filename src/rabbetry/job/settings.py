@@ -108,10 +108,3 @@ def default_construction(units: Units) -> Construction:
     return replace(
         Construction(), **{row.field: read_length(row.inches, "in").mm for row in inch_rows if row.inches is not None}
     )
-
-
-def default_mm(setting: Setting, units: Units) -> float:
-    """Return a setting's default."""
-    value = getattr(default_construction(units), setting.field)
-    assert isinstance(value, float)
-    return value

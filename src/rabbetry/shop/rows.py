@@ -19,8 +19,6 @@ def _length(
     *, above_mm: float | None = None, least_mm: float | None = None, most_mm: float | None = None
 ) -> Callable[[object, ValidationInfo], object]:
     def read(value: object, info: ValidationInfo) -> object:
-        if isinstance(value, Length):
-            return value
         units: Mapping[str, str] = (info.context or {})["units"]
         return read_length(value, units[str(info.field_name)], above_mm=above_mm, least_mm=least_mm, most_mm=most_mm)
 
