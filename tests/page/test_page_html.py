@@ -68,7 +68,7 @@ def test_a_ready_page_says_so_first() -> None:
     text = read(page()).text
     assert "East kitchen: ready to cut" in text
     assert text.index("Ready to cut") < text.index("hold it") < text.index("proven best") < text.index("At the machine")
-    assert "2 programs passed the dry run; 84 fit checks passed." in text
+    assert "2 programs passed the dry run; 84 fit checks found no error." in text
 
 
 def test_a_page_with_an_error_is_not_ready_and_offers_no_program() -> None:
