@@ -1,0 +1,102 @@
+"""Tabs between neighbouring parts: kerfs overlap there, so one profile must not cut off what the other left."""
+
+from dataclasses import replace
+
+import pytest
+from bench import BLUNT, QUARTER, SHEET, check_rules, motions_of, operation, planned, swept_below
+from shapely import unary_union
+from shapely.geometry import box
+
+from rabbetry.geometry.curves import circle, rectangle
+from rabbetry.geometry.points import Point
+from rabbetry.geometry.regions import region_polygon
+from rabbetry.operations.model import Profile
+
+T = SHEET.thickness_mm
+GAP = 6.35 + 2.0
+
+
+def profile(outline, tabs: int = 4, **more) -> Profile:
+    plain = Profile(
+        outline=outline, inside=False, depth_mm=T + 0.3, thickness_mm=T, climb=True, tab_count=tabs, tab_length_mm=8.0,
+        tab_height_mm=3.0, skin_mm=0.0,
+    )  # fmt: skip
+    return replace(plain, **more)
+
+
+def pair(gap: float):
+    return [rectangle(50, 60, 300, 200), rectangle(50 + 300 + gap, 60, 280, 240)]
+
+
+def grid():
+    """Four parts of unlike sizes, with corners that meet edges."""
+    return [
+        rectangle(50, 60, 300, 200),
+        rectangle(50 + 300 + GAP, 60, 280, 240),
+        rectangle(50, 60 + 200 + GAP, 180, 260),
+        rectangle(50 + 180 + GAP, 60 + 240 + GAP, 333, 120),
+    ]
+
+
+LAYOUTS = {
+    "two side by side": pair(GAP),
+    "two sharing one kerf": pair(6.35),
+    "two a web apart": pair(2 * 6.35 + 3),
+    "grid": grid(),
+    "strips": [rectangle(50, 60 + k * (70 + GAP), 500, 70) for k in range(4)],
+    "disc beside a board": [rectangle(50, 60, 300, 200), circle(Point(50 + 300 + GAP + 60, 160), 60)],
+}
+
+
+def bridges(outlines, cutter, tabs: int = 7):
+    """Return the wood left between the parts after all profiles, and the parts with the frame round them."""
+    result = planned(*(operation(profile(outline, tabs), cutter, kind="profile") for outline in outlines))
+    assert result.findings == ()
+    check_rules(result)
+    gone = swept_below(motions_of(result), cutter, -T)
+    parts = [region_polygon(outline) for outline in outlines]
+    for part in parts:
+        assert gone.intersection(part).area < 0.003 * part.length
+    left = box(0, 0, 1220, 1210).difference(unary_union([gone, *(part.buffer(0.01) for part in parts)]))
+    loose = [piece for piece in getattr(left, "geoms", [left]) if piece.area > 0.5]
+    return loose, parts
+
+
+@pytest.mark.parametrize("cutter", [QUARTER, BLUNT], ids=["centre cutting", "not centre cutting"])
+@pytest.mark.parametrize("name", sorted(LAYOUTS))
+def test_every_tab_joins_a_part_to_another_part_or_to_the_frame(name, cutter):
+    loose, parts = bridges(LAYOUTS[name], cutter)
+    for piece in loose:
+        at = [part for part in parts if part.distance(piece) < 0.05]
+        assert piece.area > 1000 or len(at) == 2 or not at, f"a stub at {piece.centroid}"
+
+
+@pytest.mark.parametrize("name", sorted(LAYOUTS))
+def test_every_part_is_held_by_two_tabs_at_least(name):
+    loose, parts = bridges(LAYOUTS[name], QUARTER, tabs=3)
+    for part in parts:
+        holds = part.boundary.buffer(1.0).difference(part).intersection(unary_union(loose))
+        assert len([piece for piece in getattr(holds, "geoms", [holds]) if piece.area > 0.5]) >= 2
+
+
+def test_a_shared_tab_is_as_long_as_asked_on_both_sides():
+    loose, parts = bridges(pair(GAP), QUARTER)
+    left, right = parts
+    shared = [
+        piece for piece in loose if left.distance(piece) < 0.05 and right.distance(piece) < 0.05 and piece.area < 1000
+    ]
+    assert shared
+    for piece in shared:
+        for x in (350 + 3.175, 350 + GAP - 3.175):
+            narrowest = piece.intersection(box(x - 0.01, 0, x + 0.01, 1000)).bounds
+            assert narrowest[3] - narrowest[1] == pytest.approx(8.0, abs=0.02)
+
+
+def test_a_part_with_a_skin_takes_no_tabs_from_its_neighbour():
+    first, second = pair(GAP)
+    work = (profile(first), profile(second, skin_mm=0.4))
+    result = planned(*(operation(one, kind="profile") for one in work))
+    second_step = result.plan.runs[0].steps[1]
+    floor = min(motion.z for motion in second_step.motions)
+    assert floor == pytest.approx(-(T - 0.4))
+    assert not [motion for motion in second_step.motions if motion.z == 3.0 - T]
