@@ -1,4 +1,5 @@
-"""Small setups and programs for the dry run's checks. Millimetres; the blank is 300 x 220 x 18, zero at the stock's top."""
+"""Small setups and programs for the dry run's checks. Millimetres; the blank is 300 x 220 x 18, zero at the stock's
+top."""
 
 import json
 from collections.abc import Iterable, Sequence
@@ -115,6 +116,4 @@ def codes(result: DryRun) -> set[str]:
 
 def loop(x0: float, y0: float, x1: float, y1: float, z: float) -> str:
     """Return moves round a rectangle, from its lower left corner and back, straight down at the start."""
-    return (
-        f"G0 X{x0:g} Y{y0:g}\nG0 Z1\nG1 Z{z:g} F1000\nG1 X{x1:g}\nG1 Y{y1:g}\nG1 X{x0:g}\nG1 Y{y0:g}\nG0 Z40\n"
-    )
+    return f"G0 X{x0:g} Y{y0:g}\nG0 Z1\nG1 Z{z:g} F1000\nG1 X{x1:g}\nG1 Y{y1:g}\nG1 X{x0:g}\nG1 Y{y0:g}\nG0 Z40\n"

@@ -63,8 +63,8 @@ ARCS = st.builds(
 
 
 def _plain_height(stroke: Stroke, x: float, y: float) -> tuple[float, float]:
-    """Return the lowest z of the tip while the cutter covers (x, y) (0 at most: the stock's top), and how near the axis came
-    to being just a radius away."""
+    """Return the lowest z of the tip while the cutter covers (x, y) (0 at most: the stock's top), and how near the
+    axis came to being just a radius away."""
     path = np.array([stroke.at(k / STEPS) for k in range(STEPS + 1)])
     gap = np.hypot(path[:, 0] - x, path[:, 1] - y) - (stroke.cutter.radius_mm if stroke.cutter else 0.0)
     covered = path[gap <= 0.0, 2]

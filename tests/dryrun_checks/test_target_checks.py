@@ -14,9 +14,8 @@ def _profile(tabs: bool = True, low: float = 47, high: float = 153, z: float = -
     up = "G1 Z-15\n"
     tab_1 = f"G1 X93\n{up}G1 X107\nG1 Z{z:g}\n" if tabs else ""
     tab_2 = f"G1 X107\n{up}G1 X93\nG1 Z{z:g}\n" if tabs else ""
-    return (
-        f"G0 X{low:g} Y{low:g}\nG0 Z1\nG1 Z{z:g} F1000\n{tab_1}G1 X{high:g}\nG1 Y{high:g}\n{tab_2}G1 X{low:g}\nG1 Y{low:g}\nG0 Z40\n"
-    )
+    start = f"G0 X{low:g} Y{low:g}\nG0 Z1\nG1 Z{z:g} F1000\n"
+    return f"{start}{tab_1}G1 X{high:g}\nG1 Y{high:g}\n{tab_2}G1 X{low:g}\nG1 Y{low:g}\nG0 Z40\n"
 
 
 def _square(**more: object) -> Json:
@@ -78,7 +77,7 @@ def _relieved(bite: float) -> str:
 @pytest.mark.parametrize(
     ("bite", "expected"),
     [
-        # The corner is 3 root two from the centre; the cutter reaches 3: it must go 3 - 3 / root two further on each axis.
+        # The corner is 3 root two from the centre, the cutter reaches 3: 3 - 3 / root two further on each axis.
         pytest.param(3 - 3 / math.sqrt(2), set(), id="T20 smallest overcut"),
         pytest.param(0.0, {"corner-too-tight"}, id="no relief"),
         pytest.param(0.7, {"corner-too-tight"}, id="too little"),
@@ -198,7 +197,10 @@ def test_a_tab_is_as_long_as_asked_after_the_cutters_radius(raised: float, expec
 
 
 def test_a_tab_at_a_corner_follows_the_outline() -> None:
-    text = "G0 X47 Y100\nG0 Z1\nG1 Z-18.3 F1000\nG1 Y54\nG1 Z-15\nG1 Y47\nG1 X54\nG1 Z-18.3\nG1 X153\nG1 Y153\nG1 X47\nG1 Y100\nG0 Z40\n"
+    text = (
+        "G0 X47 Y100\nG0 Z1\nG1 Z-18.3 F1000\nG1 Y54\nG1 Z-15\nG1 Y47\nG1 X54\nG1 Z-18.3\n"
+        "G1 X153\nG1 Y153\nG1 X47\nG1 Y100\nG0 Z40\n"
+    )
     # On the centre line 14 mm round the corner; the ring about a corner is an arc, shorter by (2 - pi / 2) * 3.
     setup = bench(_square(hold={"kind": "tabs", "at_least": 1, "at_most": 1, "length_mm": 6.7, "height_mm": 3}))
     assert cut(text, setup).findings == ()
@@ -208,7 +210,10 @@ def test_a_tab_that_a_neighbours_cut_goes_through_holds_nothing() -> None:
     # The neighbour stands 8 mm to the right: its own cut, at x 155, takes all but 2 mm of the kerf.
     right = panel("Q", rectangle(158, 50, 250, 150))
     left = _square(hold={"kind": "tabs", "at_least": 1, "at_most": 4, "length_mm": 8, "height_mm": 3})
-    one = "G0 X47 Y47\nG0 Z1\nG1 Z-18.3 F1000\nG1 X153\nG1 Y93\nG1 Z-15\nG1 Y107\nG1 Z-18.3\nG1 Y153\nG1 X47\nG1 Y47\nG0 Z40\n"
+    one = (
+        "G0 X47 Y47\nG0 Z1\nG1 Z-18.3 F1000\nG1 X153\nG1 Y93\nG1 Z-15\nG1 Y107\nG1 Z-18.3\n"
+        "G1 Y153\nG1 X47\nG1 Y47\nG0 Z40\n"
+    )
     result = cut(one + loop(155, 47, 253, 153, -18.3), bench(left, right))
     assert codes(result) == {"tab-cut-off", "tabs-missing"}
 

@@ -30,7 +30,8 @@ def told(result: DryRun, code: str) -> list[Finding]:
 
 
 def swap(old: str, new: str, *, times: int = 1, text: str = CLEAN) -> str:
-    """Return the program with `old` replaced; it must stand there at least `times` times, and that many are replaced."""
+    """Return the program with `old` replaced; it must stand there at least `times` times, and that many are
+    replaced."""
     assert text.count(old) >= times, f"{old!r} stands there {text.count(old)} times"
     return text.replace(old, new, times)
 

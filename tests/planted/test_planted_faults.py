@@ -80,13 +80,23 @@ PLANTED = [
     pytest.param(CLEAN, _cutter(2, diameter_mm=6.0), "bore-too-wide", id="thick drill"),
     pytest.param(CLEAN, _clamp(x_mm=130, y_mm=30), "cut-into-clamp", id="clamp moved into the cut"),
     pytest.param(CLEAN, _clamp(x_mm=13), "near-clamp", id="clamp within the margin"),
-    pytest.param(CLEAN, _clamp(x_mm=20, y_mm=10, length_y_mm=10, top_z_mm=45), "traverse-through-clamp", id="tall clamp"),
+    pytest.param(
+        CLEAN, _clamp(x_mm=20, y_mm=10, length_y_mm=10, top_z_mm=45), "traverse-through-clamp", id="tall clamp"
+    ),
     pytest.param(CLEAN, _clamp(x_mm=4, top_z_mm=30), "holder-hits-clamp", id="collet meets the clamp"),
     pytest.param(swap("G1 Z-18.1", "G1 Z-21.53", times=5), _nothing, "spoilboard-bite", id="through cut too deep"),
-    pytest.param(swap("G1 Z-6 F500", "G1 Z-6.5 F500"), _nothing, "recess-cut-too-deep", id="dado half a millimetre deeper"),
-    pytest.param(swap("G1 Z-6 F500", "G1 Z-5.5 F500"), _nothing, "recess-too-shallow", id="dado half a millimetre shallower"),
-    pytest.param(swap("G1 Y164 F2000", "G1 Y150 F2000").replace("G1 Y164\n", "G1 Y150\n"), _nothing, "leftover",
-                 id="dado not full length"),
+    pytest.param(
+        swap("G1 Z-6 F500", "G1 Z-6.5 F500"), _nothing, "recess-cut-too-deep", id="dado half a millimetre deeper"
+    ),
+    pytest.param(
+        swap("G1 Z-6 F500", "G1 Z-5.5 F500"), _nothing, "recess-too-shallow", id="dado half a millimetre shallower"
+    ),
+    pytest.param(
+        swap("G1 Y164 F2000", "G1 Y150 F2000").replace("G1 Y164\n", "G1 Y150\n"),
+        _nothing,
+        "leftover",
+        id="dado not full length",
+    ),
     pytest.param(swap(PIN_1, ""), _nothing, "bore-missing", id="missing hole"),
     pytest.param(CLEAN, _one_bore_more, "bore-missing", id="hole nobody planned to cut"),
     pytest.param(swap(PIN_1, PIN_1 + EXTRA_HOLE), _nothing, "gouge", id="hole nobody asked for"),
@@ -102,8 +112,12 @@ PLANTED = [
     pytest.param(CLEAN, _hold(height_mm=4), "tab-too-small", id="tabs too low"),
     pytest.param(CLEAN.replace("Z-18.1", "Z-17.47"), _nothing, "not-cut-free", id="not cut free"),
     pytest.param(CLEAN.split("(profile")[0] + "M5\nM30\n", _nothing, "outline-not-cut", id="no profile"),
-    pytest.param(swap("G1 X240 F2000", "G1 X239 F2000", times=3), _nothing, "program-arc", id="arc that misses its end"),
-    pytest.param(CLEAN.replace(" F2000", "").replace(" F500", "").replace(" F400", ""), _nothing, "program-feed", id="no feed"),
+    pytest.param(
+        swap("G1 X240 F2000", "G1 X239 F2000", times=3), _nothing, "program-arc", id="arc that misses its end"
+    ),
+    pytest.param(
+        CLEAN.replace(" F2000", "").replace(" F500", "").replace(" F400", ""), _nothing, "program-feed", id="no feed"
+    ),
     pytest.param(CLEAN.replace("M30\n", ""), _nothing, "program-end", id="no end"),
     pytest.param(CLEAN.replace("G0 Z40\nM5\nG0 X0", "M5\nG0 X0"), _nothing, "ends-low", id="ends in the wood"),
     pytest.param(CLEAN.replace("M5\nG0 X0", "G0 X0"), _nothing, "spindle-left-on", id="spindle left on"),
@@ -145,9 +159,8 @@ def test_the_clean_report_has_lines_time_and_lengths() -> None:
     (report,) = run().programs
     assert report.name == "clean.nc"
     assert report.lines == CLEAN.count("\n")
-    # Sum of the feed motions, by hand: two holes 28; dado 8 + 4 * 128 + 11.9; rabbet 6 + 4 + 4 * 208 + 3 * 5;
-    # three laps of 640 - 3 * 0 (straight) with four quarter arcs each, less the plunges, which are 8 + 6 + 6.1 and the tabs'
-    # 4 * 2 * 3.3.
+    # By hand: two holes 28; dado 8 + 4 * 128 + 11.9; rabbet 6 + 4 + 4 * 208 + 3 * 5; three laps of 640 with four
+    # quarter arcs each, their plunges 8 + 6 + 6.1, and the four tabs' ups and downs of 3.3.
     straight = 28 + 8 + 4 * 128 + 11.9 + 6 + 4 + 4 * 208 + 3 * 5 + 3 * 640 + 8 + 6 + 6.1 + 4 * 2 * 3.3
     assert report.cut_mm == pytest.approx(straight + 3 * 2 * math.pi * 3, abs=0.01)
     assert report.time_s > report.cut_mm / 2000 * 60 + 8
@@ -162,7 +175,7 @@ def test_a_gouge_names_panel_line_and_place() -> None:
     assert found.where.x == pytest.approx(80, abs=2.5)
     assert found.where.y == pytest.approx(76, abs=2.5)
     assert found.where.z == -12.0
-    assert found.message.startswith('panel "B1 left side": 19.59') and "12.00 mm deep" in found.message
+    assert found.message.startswith('panel "B1 left side": 19.59 mm2 of wood that must stay is cut away, 12.00 mm deep')
 
 
 def test_a_dado_too_deep_says_by_how_much() -> None:

@@ -16,7 +16,8 @@ _TOUCH_MM = 0.01
 
 
 def check_clamps(strokes: Sequence[Stroke], setup: Setup, name: str) -> Iterator[Finding]:
-    """Yield findings of motions of one program that run into a clamp or come nearer than the margin, in order of lines."""
+    """Yield findings of motions of one program that run into a clamp or come nearer than the margin, in order of
+    lines."""
     known = [stroke for stroke in strokes if stroke.from_known]
     if not known or not setup.clamps:
         return
@@ -61,7 +62,9 @@ def _check_stroke(stroke: Stroke, clamp: Clamp, box: Polygon, machine: Machine, 
     nearest = gap if not stroke.is_traverse else _gap(stroke, box, clamp.top_z_mm + margin - TEXT_MM)
     if nearest < radius + margin - _TOUCH_MM:
         away = max(nearest - radius, 0.0)
-        message = f'this {doing} passes {away:.2f} mm beside or just above clamp "{clamp.name}"; {margin:g} mm is the margin'
+        message = (
+            f'this {doing} passes {away:.2f} mm beside or just above clamp "{clamp.name}"; {margin:g} mm is the margin'
+        )
         return _told("near-clamp", message, stroke, name, severity="warning" if stroke.is_traverse else "error")
     shoe_x, shoe_y = machine.dust_shoe_mm
     if shoe_x > 0 and shoe_y > 0:

@@ -12,9 +12,11 @@ _TOOL_WORD = re.compile(r"(?<![A-Za-z])[Tt]\s*([0-9]{1,6})(?![0-9.])")
 
 
 def first_cutter(program: ProgramText, events: Sequence[Event], setup: Setup) -> Cutter | None:
-    """Return the cutter in the spindle when the program begins; None when a tool change must bring it or nothing tells.
+    """Return the cutter in the spindle when the program begins; None when a tool change must bring it or nothing
+    tells.
 
-    The setup's word comes first (`loaded`), then a T word in a program without tool change, then the only cutter there is.
+    The setup's word comes first (`loaded`), then a T word in a program without tool change, then the only cutter
+    there is.
     """
     if any(isinstance(event, ToolChange) for event in events):
         return None

@@ -36,8 +36,8 @@ def check_depths(strokes: Sequence[Stroke], setup: Setup, name: str) -> Iterator
 
 
 def _is_quick_in_stock(stroke: Stroke, setup: Setup) -> bool:
-    """Tell whether a traverse runs below the stock's top over the blank. Straight up is allowed, and so is a pecking cycle's
-    return into its own hole."""
+    """Tell whether a traverse runs below the stock's top over the blank. Straight up is allowed, and so is a pecking
+    cycle's return into its own hole."""
     if not stroke.is_traverse or (stroke.is_vertical and (stroke.to[2] >= stroke.start[2] or stroke.in_cycle)):
         return False
     part = stroke.below(setup.stock_top_z_mm - TEXT_MM)
@@ -57,19 +57,21 @@ def _check_lengths(stroke: Stroke, cutter: Cutter, setup: Setup, name: str) -> I
     # What is below the spoilboard's top has no chips to lift: the flutes need to reach through the stock, not the bite.
     depth = setup.stock_top_z_mm - max(stroke.lowest, setup.spoilboard_z_mm)
     if depth > cutter.flute_length_mm + TEXT_MM:
-        message = f"{depth:.2f} mm deep; the flutes of cutter {cutter.number} are {cutter.flute_length_mm:g} mm long: its shank rubs"
+        flutes = f"the flutes of cutter {cutter.number} are {cutter.flute_length_mm:g} mm long"
+        message = f"{depth:.2f} mm deep; {flutes}: its shank rubs"
         yield _told("deeper-than-flutes", message, stroke, name)
     depth = setup.stock_top_z_mm - stroke.lowest
     if depth > cutter.stick_out_mm + TEXT_MM:
-        message = f"{depth:.2f} mm deep; cutter {cutter.number} sticks out {cutter.stick_out_mm:g} mm: the collet meets the stock"
+        out = f"cutter {cutter.number} sticks out {cutter.stick_out_mm:g} mm"
+        message = f"{depth:.2f} mm deep; {out}: the collet meets the stock"
         yield _told("holder-hits-stock", message, stroke, name)
 
 
 def check_passes(evidence: Evidence) -> Iterator[Finding]:
     """Yield findings of plunges and passes deeper than the cutter allows, over all programs in running order.
 
-    The depth of a pass is taken at places along each motion, on the cutter's axis and beside it: how high the wood still stood
-    there, less the tip's height. A deep spot between two places may be missed; none is invented.
+    The depth of a pass is taken at places along each motion, on the cutter's axis and beside it: how high the wood
+    still stood there, less the tip's height. A deep spot between two places may be missed; none is invented.
     """
     strokes = evidence.sweeps.strokes
     points: list[tuple[float, float, float]] = []
@@ -108,7 +110,11 @@ def _places(stroke: Stroke) -> list[tuple[float, float, float]]:
     for k in range(1, count + 1):
         x, y, z = stroke.at(k / count)
         ahead_x, ahead_y = stroke.heading(k / count)
-        places += [(x, y, z), (x - ahead_y * flank, y + ahead_x * flank, z), (x + ahead_y * flank, y - ahead_x * flank, z)]
+        places += [
+            (x, y, z),
+            (x - ahead_y * flank, y + ahead_x * flank, z),
+            (x + ahead_y * flank, y - ahead_x * flank, z),
+        ]
     return places
 
 

@@ -1,7 +1,8 @@
-"""The dry run of a sheet: reads the text of its programs, follows the cutters, and judges what they do and what they leave.
+"""The dry run of a sheet: reads the text of its programs, follows the cutters, and judges what they do and what they
+leave.
 
-Knows only the texts and their setups. What was removed adds up through the programs in running order; what is left is judged
-after the last one.
+Knows only the texts and their setups. What was removed adds up through the programs in running order; what is left is
+judged after the last one.
 """
 
 from collections.abc import Iterable, Iterator, Sequence

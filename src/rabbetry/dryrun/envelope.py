@@ -52,9 +52,8 @@ def _check_motion(event: Motion, setup: Setup, name: str, begin: Point3) -> Iter
         if least - TEXT_MM <= value <= most + TEXT_MM:
             continue
         over = least - value if value < least else value - most
-        message = (
-            f"{letter} reaches {value:.2f} in machine coordinates; the travel is {least:g} to {most:g}: {over:.2f} mm too far"
-        )
+        travel = f"the travel is {least:g} to {most:g}"
+        message = f"{letter} reaches {value:.2f} in machine coordinates; {travel}: {over:.2f} mm too far"
         x, y, z = event.program_to
         yield finding("axis-limit", message, file=name, line=event.line, x=x, y=y, z=z)
 

@@ -64,12 +64,14 @@ class Zone:
         return self._removed[level_z]
 
     def widest_beside(self, edge: BaseGeometry, level_z: float, slack_mm: float) -> float:
-        """Return the radius of the widest cutter whose side ran along an edge (a line) at or below a height; 0 when none did."""
+        """Return the radius of the widest cutter whose side ran along an edge (a line) at or below a height; 0 when
+        none did."""
         beside = (radius for radius, gap in self._sideways(edge, level_z) if abs(gap - radius) <= slack_mm)
         return max(beside, default=0.0)
 
     def widest_within(self, region: BaseGeometry, level_z: float) -> float:
-        """Return the radius of the widest cutter that moved sideways within a region at or below a height; 0 when none did."""
+        """Return the radius of the widest cutter that moved sideways within a region at or below a height; 0 when
+        none did."""
         return max((radius for radius, gap in self._sideways(region, level_z) if gap <= 0.0), default=0.0)
 
     def _sideways(self, shape: BaseGeometry, level_z: float) -> list[tuple[float, float]]:

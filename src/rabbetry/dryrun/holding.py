@@ -50,7 +50,7 @@ def check_holding(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
 
 def _check_edge(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:
     setup = zone.evidence.setup
-    # The cutter that cuts the part out is the one that goes deepest; one that only clears a recess may run out beside it.
+    # The cutter that cuts the part out goes deepest; one that only clears a recess may run out beside the edge.
     levels = (setup.spoilboard_z_mm + edge.hold.height_mm + DEPTH_LEVEL_MM, setup.stock_top_z_mm)
     radii = (zone.widest_beside(edge.shape.exterior, level, _BESIDE_MM) for level in levels)
     radius = next((radius for radius in radii if radius > 0.0), 0.0)
@@ -131,14 +131,17 @@ def _check_skin(zone: Zone, panel: str, edge: _Edge, ring: BaseGeometry) -> Iter
     cut = _lines(ring.intersection(zone.removed(bottom)))
     if cut:
         x, y, height = _height_on(zone, cut[0])
-        message = f"{edge.what}: the skin that holds it is {max(height, 0.0):.2f} mm thick, {edge.hold.height_mm:.2f} asked"
+        message = (
+            f"{edge.what}: the skin that holds it is {max(height, 0.0):.2f} mm thick, {edge.hold.height_mm:.2f} asked"
+        )
         yield _told(zone, panel, "skin-missing", message, (x, y))
 
 
 def _check_strip(
     zone: Zone, panel: str, edge: _Edge, radius: float, level_z: float, tabs: list[LineString]
 ) -> Iterator[Finding]:
-    """Yield a finding where wood is left against the edge although the ring is cut: a path too far away, a part too big."""
+    """Yield a finding where wood is left against the edge although the ring is cut: a path too far away, a part too
+    big."""
     shape, width = edge.shape, min(_STRIP_MM, radius)
     if edge.inside:
         strip, free = shape.difference(shape.buffer(-width)), shape

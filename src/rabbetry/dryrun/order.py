@@ -86,7 +86,9 @@ def _check_motion(watch: _Watch, event: Motion, setup: Setup, name: str) -> Iter
         watch.lifted = True
         safe = max([setup.stock_top_z_mm + ARRIVE_MM, *(clamp.top_z_mm for clamp in setup.clamps)])
         if sideways or event.to[2] - _offset_z(setup) < safe - TEXT_MM:
-            message = f"the first motion must lift the cutter straight up, to z {safe:.2f} or more: over stock and clamps"
+            message = (
+                f"the first motion must lift the cutter straight up, to z {safe:.2f} or more: over stock and clamps"
+            )
             yield finding("first-motion", message, file=name, line=event.line)
     if low < setup.stock_top_z_mm - TEXT_MM and not watch.spindle_told:
         fault = _spindle_fault(watch, setup)
@@ -153,7 +155,7 @@ def _check_end(watch: _Watch, event: End, setup: Setup, name: str, z: float) -> 
 
 
 def _check_rate(event: Motion, setup: Setup, name: str) -> Iterator[Finding]:
-    # On the way up a controller slows to what its axis can do and nothing is spoilt; a ramp or cut would be another speed.
+    # On the way up a controller slows to what its axis can do and nothing is spoilt.
     if isinstance(event, Traverse) or event.to[2] > event.start[2]:
         return
     rates = setup.machine.max_rate_mm_per_min
@@ -162,7 +164,9 @@ def _check_rate(event: Motion, setup: Setup, name: str) -> Iterator[Finding]:
     else:
         way = [abs(to - start) for to, start in zip(event.to, event.start, strict=True)]
         length = sum(part * part for part in way) ** 0.5
-        limit = min((rate * length / part for rate, part in zip(rates, way, strict=True) if part > SAME_POINT_MM), default=0.0)
+        limit = min(
+            (rate * length / part for rate, part in zip(rates, way, strict=True) if part > SAME_POINT_MM), default=0.0
+        )
     if 0.0 < limit * 1.001 < event.feed_mm_per_min:
         message = f"feed {event.feed_mm_per_min:.0f} mm/min is more than the {limit:.0f} that the axes can do"
         yield finding("feed-over-limit", message, file=name, line=event.line)

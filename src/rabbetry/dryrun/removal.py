@@ -1,7 +1,8 @@
 """Compares what was removed from a panel with what had to be: gouges, and recesses that are not what they should be.
 
-Everything is compared at levels just above and just below each feature's floor, as polygons. What must stay at a level and is
-gone is a gouge; what must go and is still there is left over, unless no round cutter of the width used can reach it.
+Everything is compared at levels just above and just below each feature's floor, as polygons. What must stay at a
+level and is gone is a gouge; what must go and is still there is left over, unless no round cutter of the width used
+can reach it.
 """
 
 from collections.abc import Iterator
@@ -72,7 +73,10 @@ def _named(target: PanelTarget, x: float, y: float, depth: float) -> tuple[str, 
             return "bore-too-wide", f'"{bore.name}", a {asked}, is wider than that'
     for item in target.recesses:
         if item.region.contains(place):
-            return "recess-cut-too-deep", f'"{item.recess.name}" is {depth:.2f} mm deep, {item.recess.depth_mm:.2f} asked'
+            return (
+                "recess-cut-too-deep",
+                f'"{item.recess.name}" is {depth:.2f} mm deep, {item.recess.depth_mm:.2f} asked',
+            )
     return "gouge", ""
 
 

@@ -1,4 +1,5 @@
-"""Records of the setup file: what the dry run knows besides the text. Millimetres, program frame, unless a name says more."""
+"""Records of the setup file: what the dry run knows besides the text. Millimetres, program frame, unless a name says
+more."""
 
 from dataclasses import dataclass
 from typing import Literal

@@ -1,7 +1,7 @@
 """Strokes: a program's motions as the wood sees them, in the program frame, each with the cutter that makes it.
 
-A stroke is a straight line, or an arc or helix in the XY plane; arcs in other planes become lines. Only the tip's path is
-kept; the cutter is a flat-ended cylinder about it.
+A stroke is a straight line, or an arc or helix in the XY plane; arcs in other planes become lines. Only the tip's
+path is kept; the cutter is a flat-ended cylinder about it.
 """
 
 import math
@@ -82,7 +82,8 @@ class Stroke:
         return min(xs), min(ys), max(xs), max(ys)
 
     def below(self, level_z: float) -> tuple[float, float] | None:
-        """Return the parts of the way (begin and end, 0 to 1) between which the tip is at or below a height; None if never."""
+        """Return the parts of the way (begin and end, 0 to 1) between which the tip is at or below a height; None if
+        never."""
         z0, z1 = self.start[2], self.to[2]
         if z0 <= level_z and z1 <= level_z:
             return (0.0, 1.0)
@@ -92,15 +93,15 @@ class Stroke:
         return (crossing, 1.0) if z1 < z0 else (0.0, crossing)
 
     def path(self, begin: float = 0.0, end: float = 1.0) -> list[Point2]:
-        """Return points of the path in the plane between two parts of the way: within the chord error for arcs, two for a
-        line."""
+        """Return points of the path in the plane between two parts of the way: within the chord error for arcs, two
+        for a line."""
         count = 1 if self.centre is None else chords(self.radius_mm, self.sweep_rad * (end - begin))
         return [self.at(begin + (end - begin) * k / count)[:2] for k in range(count + 1)]
 
 
 def start_mm(setup: Setup) -> Point3:
-    """Return where the reader lets a program begin, machine coordinates: a place that no program names, so that an axis counts
-    as known as soon as it is anywhere else."""
+    """Return where the reader lets a program begin, machine coordinates: a place that no program names, so that an
+    axis counts as known as soon as it is anywhere else."""
     offset = setup.work_offset_mm or (0.0, 0.0, 0.0)
     return (offset[0] - 0.1234567, offset[1] - 0.2345671, offset[2] + setup.stock_top_z_mm + 0.3456789)
 

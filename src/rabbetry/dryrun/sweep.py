@@ -1,8 +1,9 @@
 """What the cutters sweep at or below a level, as polygons. Millimetres, program frame.
 
-The region of one stroke is put together from simple pieces with exact corners on the true boundary: a capsule for a line, a
-sector and two discs for an arc, a disc for a plunge. Circles are inscribed polygons, so a region is never too large, and too
-small by ARC_CHORD_MM at most. (A general buffer of a flattened arc smooths its hollow side by a hundredth of the radius.)
+The region of one stroke is put together from simple pieces with exact corners on the true boundary: a capsule for a
+line, a sector and two discs for an arc, a disc for a plunge. Circles are inscribed polygons, so a region is never too
+large, and too small by ARC_CHORD_MM at most. (A general buffer of a flattened arc smooths its hollow side by a
+hundredth of the radius.)
 """
 
 import math
@@ -20,7 +21,8 @@ from rabbetry.dryrun.tolerances import SAME_POINT_MM, TEXT_MM
 _KEY_DECIMALS = 4
 
 Key = tuple[float, ...]
-"""A piece: (radius, x, y) disc, (radius, x0, y0, x1, y1) capsule, (radius, cx, cy, path radius, begin, sweep) sector."""
+"""A piece: (radius, x, y) disc, (radius, x0, y0, x1, y1) capsule, (radius, cx, cy, path radius, begin, sweep)
+sector."""
 
 
 class Sweeps:
@@ -132,8 +134,8 @@ def _capsules(numbers: np.ndarray, radius: float) -> list[Polygon]:
 def _sector(radius: float, cx: float, cy: float, path_radius: float, begin: float, sweep: float) -> Polygon:
     """Return what lies between the arc's outer and inner edge; from the centre where the cutter reaches it.
 
-    Together with the discs at both ends that is the whole region: where the cutter is wider than the arc, every place of it
-    covers the centre.
+    Together with the discs at both ends that is the whole region: where the cutter is wider than the arc, every place
+    of it covers the centre.
     """
     centre = (cx, cy)
     outer, inner = path_radius + radius, path_radius - radius

@@ -53,23 +53,24 @@ ARC_CHORD_MM = 0.004
 """Chord error of the flattened arcs and cutter circles with which regions are compared."""
 
 BOUNDARY_MM = 0.03
-"""A removed region may miss the wanted one by this much along an edge. Twice the chord error, the text's rounding, and 0.02 mm
-for a slot that is cut on its centre line by a cutter of nearly its width."""
+"""A removed region may miss the wanted one by this much along an edge. Twice the chord error, the text's rounding,
+and 0.02 mm for a slot that is cut on its centre line by a cutter of nearly its width."""
 
 DEPTH_LEVEL_MM = 0.05
-"""Depths are compared this much above and below each floor: a tenth of the thinnest veneer, far above the text's rounding."""
+"""Depths are compared this much above and below each floor: a tenth of the thinnest veneer, far above the text's
+rounding."""
 
 BORE_MM = 0.05
-"""How far a hole's wall may be from where it belongs: a drill of nominal width, its wander not counted. Common practice, no
-source."""
+"""How far a hole's wall may be from where it belongs: a drill of nominal width, its wander not counted. Common
+practice, no source."""
 
 OPENING_SLACK_MM = 0.02
-"""What a cutter cannot reach is computed with a cutter this much smaller in radius, so that a slot of just its width counts as
-reached."""
+"""What a cutter cannot reach is computed with a cutter this much smaller in radius, so that a slot of just its width
+counts as reached."""
 
 RELIEF_REACH = 1.5
-"""A relieved corner's overcut lies within this many radii of the corner: the circle through a square corner, its centre on the
-bisector, leaves the edges at root two radii."""
+"""A relieved corner's overcut lies within this many radii of the corner: the circle through a square corner, its
+centre on the bisector, leaves the edges at root two radii."""
 
 RELIEF_BITE = 0.3
 """... and at most this many radii deep: 1 - 1 / root two = 0.293 for the same circle."""
@@ -78,11 +79,12 @@ CORNER_MM = 0.01
 """A relieved corner's point must be this near to the removed region."""
 
 FLANK = 0.9
-"""The depth of a pass is looked at on the cutter's axis and at this part of its radius to both sides: a finishing cut that
-takes less than a tenth of the radius is not a pass."""
+"""The depth of a pass is looked at on the cutter's axis and at this part of its radius to both sides: a finishing cut
+that takes less than a tenth of the radius is not a pass."""
 
 PASS_SLACK_MM = 0.1
-"""A pass may be this much deeper than the cutter's limit: passes are made equal and thickness is measured by caliper."""
+"""A pass may be this much deeper than the cutter's limit: passes are made equal and thickness is measured by
+caliper."""
 
 PLUNGE_MM = 0.05
 """Going straight down by no more than this through wood is touching, not plunging."""

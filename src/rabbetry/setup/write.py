@@ -1,7 +1,7 @@
 """Writes what should remain of a blank, and all else the dry run needs besides the program's text, as `.setup.json`.
 
-Made from the job, the panels and their places alone. It never sees operations or motions, so a hole that was never planned
-is still missed by the dry run. The keys are explained in docs/setup-file.md.
+Made from the job, the panels and their places alone. It never sees operations or motions, so a hole that was never
+planned is still missed by the dry run. The keys are explained in docs/setup-file.md.
 """
 
 import json
@@ -197,10 +197,12 @@ def _bore(bore: Bore, placement: Placement) -> Json:
 
 
 def _hold(outline: Contour, cutting: Cutting, widest_mm: float) -> Json:
-    """Return what may hold the part: a skin, or tabs, "about one for each `tab_spacing_mm`, at least three (two on strips)".
+    """Return what may hold the part: a skin, or tabs, "about one for each `tab_spacing_mm`, at least three (two on
+    strips)".
 
-    The range is wide on purpose (half to twice that many): where each goes is the planner's business, that the part is held
-    and can be freed by hand is the dry run's. A very small outline takes fewer: each needs its length and a cutter's width.
+    The range is wide on purpose (half to twice that many): where each goes is the planner's business, that the part
+    is held and can be freed by hand is the dry run's. A very small outline takes fewer: each needs its length and a
+    cutter's width.
     """
     if cutting.hold is Hold.SKIN:
         return {"kind": "skin", "thickness_mm": _number(cutting.skin_mm)}
