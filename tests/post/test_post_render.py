@@ -189,6 +189,22 @@ def test_a_word_made_by_an_expression_is_checked_too() -> None:
     )
 
 
+def test_a_number_worked_out_in_a_template_is_written_like_any_other() -> None:
+    post = changed("metric-plain", template=(("M5\n", "M5\nG0 Z{{ number(safe_z | float + 0.1 + 0.2) }}\n"),))
+    assert "\nM5\nG0 Z15.3\n" in render_programs(sample_plan(), post)[0].text
+
+
+def test_a_number_that_a_template_writes_with_an_exponent_is_refused() -> None:
+    post = changed("metric-plain", template=(("M5\n", "M5\nG0 Z{{ 0.0000002 }}\n"),))
+    with pytest.raises(InputError, match="emits 'G0 Z2e-07'"):
+        render_programs(sample_plan(), post)
+
+
+def test_no_wait_is_written_when_the_machine_asks_for_none(post: Post) -> None:
+    for program in render_programs(replace(sample_plan(), spindle_wait_s=0.0), post):
+        assert "G4 " not in program.text
+
+
 def test_a_name_found_missing_while_rendering_names_the_line() -> None:
     post = changed("metric-plain", template=(("M5\n", "M5\n{{ blank['tickness'] }}\n"),))
     line = post.template.split("\n").index("{{ blank['tickness'] }}") + 1

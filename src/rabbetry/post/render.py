@@ -67,6 +67,7 @@ def _context(plan: Plan, post: Post, program: ProgramBlock, number: int, count: 
     length = post.numbers.length
     return {
         "comment": _comment_writer(post),
+        "number": _number_writer(post),
         "work_offset": post.work_offset,
         "program_end": post.program_end,
         "units": post.units,
@@ -106,6 +107,13 @@ def _comment_writer(post: Post) -> Callable[..., str]:
         return comment_text(parts, form=post.comments, forbidden=post.forbidden_in_comments, longest=longest)
 
     return comment
+
+
+def _number_writer(post: Post) -> Callable[[float], str]:
+    def number(value: float) -> str:
+        return write_number(float(value), decimals=post.length_decimals, trim_zeros=post.trim_zeros)
+
+    return number
 
 
 def _text_of(template: Template, context: Mapping[str, Any], post: Post) -> str:

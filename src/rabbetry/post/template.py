@@ -16,6 +16,7 @@ from rabbetry.post.words import faults_of_line, is_code_word
 
 TEMPLATE_NAMES: tuple[tuple[str, str], ...] = (
     ("comment(...)", "writes its parts as one comment: plain ASCII, no brackets inside, cut to the line limit"),
+    ("number(...)", "writes a value worked out in the template as lengths are written: number(safe_z | float + 5)"),
     ("work_offset", "the work offset word of post.toml, such as G54"),
     ("program_end", "the word of post.toml that ends the program, such as M30"),
     ("units", "mm or in, as post.toml says"),
