@@ -11,6 +11,7 @@ from rabbetry.findings import Finding
 from rabbetry.job.model import CabinetKind, CabinetOrder, Grain, Nailer, PartOrder, Units
 
 _INCH = 25.4
+_WIDE_NAILER = replace(WORKED_EXAMPLE, nailer_width_mm=120.0)
 
 
 @pytest.mark.parametrize(
@@ -247,15 +248,21 @@ def test_an_order_of_none_is_left_out() -> None:
         ),
         pytest.param(
             order(CabinetKind.OPEN, height_mm=320.0, adjustable_shelves=2),
-            'cabinet "B1": 0 pin levels for 2 adjustable shelves in an opening of 184.40 mm with 100 mm kept free at '
-            "each end",
+            'cabinet "B1": shelf-pin levels: 0, adjustable shelves: 2, in an opening of 184.40 mm with 100 mm kept '
+            "free at each end",
             id="no room for pins",
         ),
         pytest.param(
             order(CabinetKind.OPEN, fixed_shelves=9),
-            'cabinet "B1": 9 fixed shelves of 17.8 mm leave 58.02 mm between them in an opening of 740.40 mm; at '
+            'cabinet "B1": 9 fixed shelves of 17.8 mm leave 58.02 mm of room in an opening of 740.40 mm; at '
             "least 60 mm is expected",
             id="shelves on top of each other",
+        ),
+        pytest.param(
+            order(CabinetKind.WALL, height_mm=300.0, fixed_shelves=1, nailer=Nailer.TOP, construction=_WIDE_NAILER),
+            'cabinet "B1": 1 fixed shelf of 17.8 mm leave 114.30 mm of room in an opening of 246.40 mm; the '
+            "nailer above needs 120 mm",
+            id="a shelf that meets the nailer",
         ),
         pytest.param(
             order(CabinetKind.WALL, height_mm=110.0, depth_mm=300.0, doors=1),

@@ -85,7 +85,5 @@ def _moved(
         yield finding("hinge-moved", where + problem + f"{cabinet.construction.hinge_end_mm:g} mm")
     for before, after in zip(even, settled, strict=True):
         if before != after:
-            problem = (
-                f"a hinge of the {door.name} moves from {before:.2f} to {after:.2f} mm above the floor, clear "
-            )
+            problem = f"a hinge of the {door.name} moves from {before:.2f} to {after:.2f} mm above the floor, clear "
             yield finding("hinge-moved", where + problem + "of a dado")

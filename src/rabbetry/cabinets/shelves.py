@@ -38,10 +38,13 @@ def place_fixed_shelves(
         return (), (_no_opening(cabinet, count, "fixed"),)
     thickness = cabinet.stocks.carcass.thickness_mm
     clear = (opening.top_z_mm - opening.floor_z_mm - count * thickness) / (count + 1)
-    if clear < _LEAST_CLEAR_MM:
+    nailer = _nailer_mm(cabinet, opening)
+    if clear < max(_LEAST_CLEAR_MM, nailer):
+        over = f"the nailer above needs {nailer:g} mm" if nailer else f"at least {_LEAST_CLEAR_MM:g} mm is expected"
+        shelves = "1 fixed shelf" if count == 1 else f"{count} fixed shelves"
         message = (
-            f'cabinet "{cabinet.name}": {count} fixed shelves of {thickness:g} mm leave {clear:.2f} mm between them in '
-            f"an opening of {opening.top_z_mm - opening.floor_z_mm:.2f} mm; at least {_LEAST_CLEAR_MM:g} mm is expected"
+            f'cabinet "{cabinet.name}": {shelves} of {thickness:g} mm leave {clear:.2f} mm of room in '
+            f"an opening of {opening.top_z_mm - opening.floor_z_mm:.2f} mm; {over}"
         )
         return (), (finding("shelves-too-many", message),)
     return tuple(opening.floor_z_mm + clear + k * (clear + thickness) for k in range(count)), ()
@@ -71,7 +74,7 @@ def place_pins(
     if len(free) < count:
         height = opening.top_z_mm - opening.floor_z_mm
         message = (
-            f'cabinet "{cabinet.name}": {len(free)} pin levels for {count} adjustable shelves in an opening of '
+            f'cabinet "{cabinet.name}": shelf-pin levels: {len(free)}, adjustable shelves: {count}, in an opening of '
             f"{height:.2f} mm with {c.pin_end_margin_mm:g} mm kept free at each end"
         )
         return (), (finding("no-room-for-pins", message),)
@@ -89,9 +92,14 @@ _LEAST_CLEAR_MM = 60.0
 
 def _compartments(cabinet: Cabinet, opening: Opening) -> list[tuple[float, float]]:
     floors = [opening.floor_z_mm, *(z + cabinet.stocks.carcass.thickness_mm for z in cabinet.fixed_shelf_z_mm)]
-    is_topmost = opening.top_z_mm == cabinet.ceiling_z_mm
-    nailer = cabinet.construction.nailer_width_mm if cabinet.has_nailer and is_topmost else 0.0
+    nailer = _nailer_mm(cabinet, opening)
     return list(zip(floors, [*cabinet.fixed_shelf_z_mm, opening.top_z_mm - nailer], strict=True))
+
+
+def _nailer_mm(cabinet: Cabinet, opening: Opening) -> float:
+    """Return how far a nailer reaches down into the opening."""
+    is_topmost = opening.top_z_mm == cabinet.ceiling_z_mm
+    return cabinet.construction.nailer_width_mm if cabinet.has_nailer and is_topmost else 0.0
 
 
 def _is_under_plate(cabinet: Cabinet, fronts: Sequence[Front], z: float) -> bool:
