@@ -30,9 +30,9 @@ from shapes import SOUND, necked
 DEPTH = 9.0
 
 
-def holds_what_it_should(region, islands, cutter) -> None:
+def holds_what_it_should(region, islands, cutter, **settings) -> None:
     """The floor must be all the cutter can reach, and nothing outside the region may be touched."""
-    result = planned(operation(Clearing(region=region, islands=islands, depth_mm=DEPTH), cutter))
+    result = planned(operation(Clearing(region=region, islands=islands, depth_mm=DEPTH), cutter, **settings))
     check_rules(result)
     motions = motions_of(result)
     wanted = region_polygon(region, islands)
@@ -50,6 +50,12 @@ def holds_what_it_should(region, islands, cutter) -> None:
 @pytest.mark.parametrize("name", sorted(SOUND))
 def test_every_awkward_shape_is_cleared_and_nothing_else_is_touched(name, cutter):
     holds_what_it_should(SOUND[name].outer, SOUND[name].islands, cutter)
+
+
+@pytest.mark.parametrize("stepover", [0.1, 0.5, 0.75, 0.95, 1.2])
+@pytest.mark.parametrize("name", ["rectangle", "triangle with a sharp corner", "square island, off centre", "circle"])
+def test_no_stepover_leaves_ribs(name, stepover):
+    holds_what_it_should(SOUND[name].outer, SOUND[name].islands, QUARTER, stepover_mm=stepover * 6.35)
 
 
 @settings(max_examples=25, deadline=None)

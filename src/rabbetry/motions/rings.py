@@ -33,19 +33,24 @@ class Level:
 def clearing_levels(work: Clearing, *, radius_mm: float, stepover_mm: float) -> tuple[Level, ...]:
     """Return the levels, outermost first, whose cuts leave no rib and no core; empty when the cutter has no room.
 
-    Starts with the given stepover and narrows it where sharp corners would keep ribs. Raises GeometryError when the
-    region is not sound or ribs stay whatever the stepover.
+    A point between two levels is within a stepover of the outer one, so a stepover of no more than the cutter's
+    radius leaves nothing. A wider one may leave ribs in corners: it is measured, and narrowed until none is left.
+    Raises GeometryError when the region is not sound or ribs stay whatever the stepover.
     """
     region = region_polygon(work.region, work.islands)
-    reachable = grown(grown(region, -radius_mm), radius_mm)
     stepover = min(stepover_mm, 2 * radius_mm - _OVERLAP_MM)
     for _ in range(_ATTEMPTS):
         levels = _levels(work, region, radius_mm, stepover)
-        swept = swept_by((ring for level in levels for ring in level.rings), radius_mm)
-        if not levels or grown(reachable.difference(swept), -OFFSET_PROOF_MM).is_empty:
+        if stepover <= radius_mm or not levels or not _has_ribs(region, levels, radius_mm):
             return levels
         stepover *= _NARROWER
     raise GeometryError("ribs are left however close the rings run")
+
+
+def _has_ribs(region: Region, levels: tuple[Level, ...], radius: float) -> bool:
+    swept = swept_by((ring for level in levels for ring in level.rings), radius)
+    reachable = grown(grown(region, -radius), radius)
+    return not grown(reachable.difference(swept), -OFFSET_PROOF_MM).is_empty
 
 
 def _levels(work: Clearing, region: Region, radius: float, stepover: float) -> tuple[Level, ...]:
