@@ -57,6 +57,11 @@ def test_a_good_setup_is_read_as_it_stands() -> None:
             id="unknown dialect",
         ),
         pytest.param(
+            lambda data: data["cutters"][1].update(number=1),
+            "a.setup.json: cutters: ",
+            id="two cutters of one number",
+        ),
+        pytest.param(
             lambda data: data.update(spoilboard_z_mm=3),
             "a.setup.json: spoilboard_z_mm: 3: less than stock_top_z_mm 0 was expected",
             id="spoilboard above the stock",

@@ -1,6 +1,7 @@
 """Every planted fault is found, and the clean program raises nothing."""
 
 import math
+import re
 from collections.abc import Callable
 
 import pytest
@@ -199,6 +200,22 @@ def test_the_last_pass_at_the_wrong_depth_says_how_wrong(depth: str, code: str, 
 def test_a_hand_spindle_with_a_pause_is_clean() -> None:
     text = CLEAN.replace("S9000 M3\n", "M0\n").replace("S16000 M3\n", "M0\n")
     assert run(text, _by_hand).findings == ()
+
+
+def _spoilboard_zero(setup: Setup) -> None:
+    setup.update(z_zero="spoilboard", stock_top_z_mm=17.8, spoilboard_z_mm=0)
+    setup["work_offset"]["machine_mm"][2] -= 17.8
+    setup["clamps"][0]["top_z_mm"] += 17.8
+
+
+def _raised(text: str) -> str:
+    return re.sub(r"Z(-?[0-9.]+)", lambda match: f"Z{float(match.group(1)) + 17.8:.4f}", text)
+
+
+def test_t47_the_same_cuts_with_zero_at_the_spoilboard_are_clean_and_their_faults_found() -> None:
+    assert run(_raised(CLEAN), _spoilboard_zero).findings == ()
+    assert told(run(_raised(NO_TABS), _spoilboard_zero), "tabs-missing")
+    assert told(run(CLEAN, _spoilboard_zero), "spoilboard-bite")
 
 
 def test_a_deviation_within_tolerance_raises_nothing_and_one_beyond_is_found() -> None:

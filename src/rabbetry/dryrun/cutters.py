@@ -3,6 +3,7 @@
 import re
 from collections.abc import Iterator, Sequence
 
+from rabbetry.dryrun.lex import split_lines
 from rabbetry.dryrun.model import Event, ProgramText, ToolChange
 from rabbetry.dryrun.setup import Cutter, Setup
 from rabbetry.findings import Finding, finding
@@ -44,7 +45,7 @@ def check_cutters(program: ProgramText, events: Sequence[Event], setup: Setup) -
 def _tool_words(text: str) -> list[tuple[int, int]]:
     """Return line and number of each T word outside comments."""
     found = []
-    for line, raw in enumerate(text.splitlines(), start=1):
+    for line, raw in enumerate(split_lines(text), start=1):
         if "T" in raw or "t" in raw:
             found += [(line, int(match.group(1))) for match in _TOOL_WORD.finditer(_COMMENT.sub("", raw))]
     return found

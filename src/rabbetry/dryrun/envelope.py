@@ -5,6 +5,7 @@ import re
 from collections.abc import Iterator, Sequence
 
 from rabbetry.dryrun.arcs import PLANE_AXES, radius_mm, sweep_rad
+from rabbetry.dryrun.lex import split_lines
 from rabbetry.dryrun.model import ArcMove, Event, Feed, Motion, Point3, ProgramText, Traverse
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.strokes import start_mm
@@ -17,7 +18,7 @@ _AXES = "XYZ"
 
 def check_envelope(program: ProgramText, events: Sequence[Event], setup: Setup) -> Iterator[Finding]:
     """Yield a finding for each motion that leaves the travels, or whose place cannot be known."""
-    lines = program.text.splitlines()
+    lines = split_lines(program.text)
     begin = start_mm(setup)
     if setup.work_offset_mm is None:
         message = "the work offset is not declared: whether the program stays within the travels cannot be verified"

@@ -11,6 +11,9 @@ from rabbetry.dryrun.tolerances import SAME_POINT_MM
 
 Floats = np.ndarray
 
+_AT_ONCE = 4096
+"""Points looked at in one go: bounds the memory for programs with many passes over one place."""
+
 
 class Floors:
     """The strokes of `sweeps` as columns of numbers."""
@@ -34,8 +37,15 @@ class Floors:
         """
         heights = np.full(len(points), self._top)
         makers = np.full(len(points), -1)
-        if len(points) == 0 or len(self._radius) == 0:
-            return heights, makers
+        if len(self._radius):
+            for begin in range(0, len(points), _AT_ONCE):
+                part = slice(begin, begin + _AT_ONCE)
+                limit = None if before is None else before[part]
+                self._lower(points[part], limit, heights[part], makers[part])
+        return heights, makers
+
+    def _lower(self, points: Floats, before: Floats | None, heights: Floats, makers: Floats) -> None:
+        """Put heights and makers of some points into the two arrays."""
         of_point, of_stroke = self._tree.query(shapely.points(points))
         if before is not None:
             wanted = of_stroke < before[of_point]
@@ -48,7 +58,6 @@ class Floors:
         order = order[lowest[order] < self._top]
         heights[of_point[order]] = lowest[order]
         makers[of_point[order]] = of_stroke[order]
-        return heights, makers
 
     def _line_heights(self, points: Floats, index: Floats) -> Floats:
         """Lowest tip height while covering each point; infinity where the stroke never does."""

@@ -150,7 +150,7 @@ def _check_strip(
         strip, free = shape.buffer(width).difference(shape), around.difference(shape)
     wanted = strip.intersection(reachable(free, radius))
     held = [tab.buffer(1.5 * radius + width) for tab in tabs]
-    left = wanted.difference(shapely.union_all([zone.removed(level_z), *held]))
+    left = wanted.difference(zone.removed(level_z)).difference(shapely.union_all(held))
     for part in without_slivers(left):
         x, y = somewhere_in(part)
         height = zone.evidence.floor_at(x, y)[0] - zone.evidence.setup.spoilboard_z_mm

@@ -158,6 +158,9 @@ def _setup(root: _Node) -> Setup:
     dialect = controller.text("dialect")
     if dialect not in DIALECTS:
         controller.child("dialect").fault("one of " + ", ".join(sorted(DIALECTS)))
+    cutters = root.items("cutters", _cutter)
+    if len({cutter.number for cutter in cutters}) < len(cutters):
+        root.child("cutters").fault("each cutter number once")
     top, spoilboard = root.number("stock_top_z_mm"), root.number("spoilboard_z_mm")
     if spoilboard >= top:
         root.child("spoilboard_z_mm").fault(f"less than stock_top_z_mm {top:g}")
@@ -177,7 +180,7 @@ def _setup(root: _Node) -> Setup:
         blank_x_mm=blank.size("x_mm"),
         blank_y_mm=blank.size("y_mm"),
         clamps=root.items("clamps", _clamp),
-        cutters=root.items("cutters", _cutter),
+        cutters=cutters,
         panels=root.child("target").items("panels", _panel),
     )
 
