@@ -1,4 +1,4 @@
-"""How far parts keep from clamps: the cut, the collet nut or the dust shoe, whichever reaches farther and low enough."""
+"""How far parts keep from clamps: the cut, the collet nut or the dust shoe, whichever reaches farther."""
 
 import pytest
 from sheet_cases import job_of
