@@ -49,6 +49,7 @@ def _orders(draw: st.DrawFn) -> CabinetOrder:
         back=draw(st.booleans()),
         nailer=draw(st.sampled_from(Nailer)),
         slab_doors=draw(st.booleans()),
+        side_stock=draw(st.sampled_from(("", "side"))),
         construction=draw(_CONSTRUCTIONS),
     )
 
@@ -61,11 +62,10 @@ def _orders(draw: st.DrawFn) -> CabinetOrder:
     drawer=_sizes(11, 16),
     drawer_bottom=_sizes(4, 9.5),
     front=_sizes(16, 20),
+    side=_sizes(15.5, 19.5),
 )
-def test_a_box_is_refused_before_it_is_built_or_fits_together(
-    wanted: CabinetOrder, carcass: float, back: float, drawer: float, drawer_bottom: float, front: float
-) -> None:
-    resolved = resolve(wanted, carcass=carcass, back=back, drawer=drawer, drawer_bottom=drawer_bottom, front=front)
+def test_a_box_is_refused_before_it_is_built_or_fits_together(wanted: CabinetOrder, **thicknesses: float) -> None:
+    resolved = resolve(wanted, **thicknesses)
     errors = [item for item in resolved.findings if item.severity == "error"]
     assert bool(errors) != bool(resolved.cabinets)
     for cabinet in resolved.cabinets:

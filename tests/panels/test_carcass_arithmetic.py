@@ -98,6 +98,18 @@ def test_a_dado_is_cut_to_the_measured_thickness_of_the_panel_that_enters_it() -
     assert _wide(recess(side, "back rabbet"), 1) == near(5.55 + 0.2)
 
 
+def test_the_dado_follows_the_bottom_where_the_sides_are_of_another_sheet() -> None:
+    """Bottom of 0.703 in, sides of 0.731, clearance 0.010: the dado in the sides is 0.713 wide, not 0.741."""
+    construction = replace(WORKED_EXAMPLE, fit_clearance_mm=0.010 * _INCH)
+    wanted = order(CabinetKind.BASE, side_stock="side", construction=construction)
+    box = box_of(wanted, carcass=0.703 * _INCH, side=0.731 * _INCH)
+    side = panel(box, "left side")
+    assert (side.stock, side.thickness_mm) == ("side", 0.731 * _INCH)
+    assert _wide(recess(side, "bottom dado"), 0) == near(0.713 * _INCH)
+    assert panel(box, "bottom").length_mm == pytest.approx(600.0 - 2 * 0.731 * _INCH + 12.0)
+    assert {bore.depth_mm for bore in bores(side, "pilot")} == {0.731 * _INCH}
+
+
 @pytest.mark.parametrize(("side_in", "length_in"), [(0.703, 23.094), (0.731, 23.038)])
 def test_the_outside_stays_and_the_bottom_follows_the_sides(side_in: float, length_in: float) -> None:
     """Outside 24 in, dado 1/4 in deep: 24 - 2 x 0.703 + 2 x 0.25 = 23.094, then 23.038 (check value 6.15)."""

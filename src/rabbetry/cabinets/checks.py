@@ -27,7 +27,7 @@ def check_practice(cabinet: Cabinet) -> tuple[Finding, ...]:
 
 
 def _room(cabinet: Cabinet) -> Iterator[Finding]:
-    c, side, back = cabinet.construction, cabinet.stocks.carcass.thickness_mm, cabinet.stocks.back.thickness_mm
+    c, side, back = cabinet.construction, cabinet.stocks.side.thickness_mm, cabinet.stocks.back.thickness_mm
     where = f'cabinet "{cabinet.name}": '
     if cabinet.inside_width_mm <= 0:
         left = cabinet.inside_width_mm
@@ -77,9 +77,9 @@ def _strips_depth(cabinet: Cabinet) -> float:
 def _recesses(cabinet: Cabinet) -> Iterator[tuple[str, float, float]]:
     """Yield what is cut, its depth, and the thickness of the panel it is cut into."""
     c, s = cabinet.construction, cabinet.stocks
-    yield "dado depth", c.dado_depth_mm, s.carcass.thickness_mm
+    yield "dado depth", c.dado_depth_mm, s.side.thickness_mm
     if cabinet.has_back:
-        yield "back rabbet depth", c.back_rabbet_depth_mm, s.carcass.thickness_mm
+        yield "back rabbet depth", c.back_rabbet_depth_mm, s.side.thickness_mm
     if cabinet.drawers or any(opening.fill == "drawer" for opening in cabinet.openings):
         yield "drawer rabbet depth", c.drawer_rabbet_depth_mm, s.drawer.thickness_mm
         yield "drawer groove depth", c.drawer_groove_depth_mm, s.drawer.thickness_mm
@@ -88,15 +88,15 @@ def _recesses(cabinet: Cabinet) -> Iterator[tuple[str, float, float]]:
 def _bores(cabinet: Cabinet) -> Iterator[tuple[str, float, float]]:
     c, s = cabinet.construction, cabinet.stocks
     if cabinet.pin_z_mm:
-        yield "shelf-pin depth", c.pin_depth_mm, s.carcass.thickness_mm
+        yield "shelf-pin depth", c.pin_depth_mm, s.side.thickness_mm
     doors = [front for front in cabinet.fronts if front.kind == "door"]
     if doors:
-        yield "hinge-plate hole depth", c.plate_depth_mm, s.carcass.thickness_mm
+        yield "hinge-plate hole depth", c.plate_depth_mm, s.side.thickness_mm
     if doors and cabinet.cut_fronts:
         yield "hinge-cup depth", c.hinge_cup_depth_mm, s.front.thickness_mm
         yield "cup-fixing depth", c.hinge_fixing_depth_mm, s.front.thickness_mm
     if cabinet.drawers:
-        yield "slide-hole depth", c.slide_hole_depth_mm, s.carcass.thickness_mm
+        yield "slide-hole depth", c.slide_hole_depth_mm, s.side.thickness_mm
 
 
 def check_through(cabinet: Cabinet) -> tuple[Finding, ...]:

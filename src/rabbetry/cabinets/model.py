@@ -18,6 +18,13 @@ class Stocks:
     drawer: Stock
     drawer_bottom: Stock
     front: Stock
+    own_side: Stock | None = None
+    """The two sides' stock where it is not the carcass's."""
+
+    @property
+    def side(self) -> Stock:
+        """What the two sides are cut from."""
+        return self.own_side or self.carcass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,7 +128,7 @@ class Cabinet:
     @property
     def inside_width_mm(self) -> float:
         """Room between the sides, W - 2t; may be negative for an impossible order."""
-        return self.width_mm - 2 * self.stocks.carcass.thickness_mm
+        return self.width_mm - 2 * self.stocks.side.thickness_mm
 
     @property
     def inside_depth_mm(self) -> float:

@@ -89,6 +89,7 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
             drawer=job.stock(order.drawer_stock),
             drawer_bottom=job.stock(order.drawer_bottom_stock),
             front=job.stock(order.front_stock),
+            own_side=job.stock(order.side_stock) if order.side_stock else None,
         ),
         construction=order.construction,
         openings=(),

@@ -159,6 +159,8 @@ class CabinetOrder:
     drawer_bottom_stock: str
     front_stock: str
     construction: Construction
+    side_stock: str = ""
+    """Stock of the two sides where it differs from the carcass's; empty: the same."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

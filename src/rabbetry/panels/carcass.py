@@ -37,7 +37,7 @@ def shelf_levels(cabinet: Cabinet) -> tuple[float, ...]:
 def _level(cabinet: Cabinet, role: str, z: float, grain: Grain) -> Panel:
     """A panel seated in both sides, from the front edge to the back."""
     stock = cabinet.stocks.carcass
-    x = stock.thickness_mm - cabinet.construction.dado_depth_mm
+    x = _seat_x(cabinet)
     return _panel(
         cabinet,
         role,
@@ -51,6 +51,11 @@ def _level(cabinet: Cabinet, role: str, z: float, grain: Grain) -> Panel:
     )
 
 
+def _seat_x(cabinet: Cabinet) -> float:
+    """Return where the left ends of the panels seated in the sides stand: on the floor of the left side's recess."""
+    return cabinet.stocks.side.thickness_mm - cabinet.construction.dado_depth_mm
+
+
 def _top(cabinet: Cabinet) -> Iterator[Panel]:
     if cabinet.has_top_panel:
         yield _level(cabinet, "top", cabinet.ceiling_z_mm, Grain.ALONG)
@@ -62,7 +67,7 @@ def _top(cabinet: Cabinet) -> Iterator[Panel]:
 
 def _stretchers(cabinet: Cabinet) -> Iterator[Panel]:
     stock, width = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm
-    x = stock.thickness_mm - cabinet.construction.dado_depth_mm
+    x = _seat_x(cabinet)
     for role, y in (("front stretcher", 0.0), ("rear stretcher", cabinet.inside_depth_mm - width)):
         yield _panel(
             cabinet,
@@ -78,7 +83,7 @@ def _stretchers(cabinet: Cabinet) -> Iterator[Panel]:
 
 def _rails(cabinet: Cabinet) -> Iterator[Panel]:
     stock, width, length = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm, cabinet.seated_length_mm
-    x, z = stock.thickness_mm - cabinet.construction.dado_depth_mm, cabinet.height_mm - width
+    x, z = _seat_x(cabinet), cabinet.height_mm - width
     front = places.facing_back(x, 0.0, z, length, stock.thickness_mm)
     rear = places.facing_front(x, cabinet.inside_depth_mm - stock.thickness_mm, z)
     yield _panel(cabinet, "front rail", stock, (length, width), front, banded=("y0",))
@@ -88,7 +93,7 @@ def _rails(cabinet: Cabinet) -> Iterator[Panel]:
 def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:
     c, stock = cabinet.construction, cabinet.stocks.carcass
     size = (cabinet.inside_width_mm - c.shelf_side_gap_mm, cabinet.inside_depth_mm - c.shelf_setback_mm)
-    x = stock.thickness_mm + c.shelf_side_gap_mm / 2
+    x = cabinet.stocks.side.thickness_mm + c.shelf_side_gap_mm / 2
     for number, pin_z in enumerate(shelf_levels(cabinet), start=1):
         place = places.lying(x, c.shelf_setback_mm, pin_z + c.pin_diameter_mm / 2, stock.thickness_mm)
         yield _panel(cabinet, f"shelf {number}", stock, size, place, face_up="upper face", front="y0", banded=("y0",))
@@ -110,7 +115,7 @@ def _nailer(cabinet: Cabinet) -> Iterator[Panel]:
         return
     stock, width = cabinet.stocks.carcass, cabinet.construction.nailer_width_mm
     y, z = cabinet.inside_depth_mm - stock.thickness_mm, cabinet.ceiling_z_mm - width
-    place = places.facing_front(stock.thickness_mm, y, z)
+    place = places.facing_front(cabinet.stocks.side.thickness_mm, y, z)
     yield _panel(cabinet, "nailer", stock, (cabinet.inside_width_mm, width), place)
 
 

@@ -149,6 +149,6 @@ def _pilot(cabinet: Cabinet, role: str, number: int, x: float, y: float) -> Bore
         purpose="pilot",
         centre=Point(x, y),
         diameter_mm=cabinet.construction.pilot_diameter_mm,
-        depth_mm=cabinet.stocks.carcass.thickness_mm,
+        depth_mm=cabinet.stocks.side.thickness_mm,
         through=True,
     )

@@ -21,7 +21,7 @@ def side_panel(cabinet: Cabinet, hand: str) -> Panel:
     """Return the side of that hand, 'left' or 'right'."""
     features = _definition(cabinet, hand)
     outline = notched_rectangle(Rect(0.0, 0.0, cabinet.height_mm, cabinet.depth_mm), kick_notch(cabinet))
-    thickness = cabinet.stocks.carcass.thickness_mm
+    thickness = cabinet.stocks.side.thickness_mm
     place = places.right_side(cabinet.width_mm, thickness)
     if hand == "left":
         mirror = Transform.mirror_y(cabinet.depth_mm)
@@ -33,7 +33,7 @@ def side_panel(cabinet: Cabinet, hand: str) -> Panel:
         id=f"{cabinet.name} {hand} side",
         cabinet=cabinet.name,
         role=f"{hand} side",
-        stock=cabinet.stocks.carcass.name,
+        stock=cabinet.stocks.side.name,
         thickness_mm=thickness,
         length_mm=cabinet.height_mm,
         width_mm=cabinet.depth_mm,
