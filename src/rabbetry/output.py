@@ -1,0 +1,280 @@
+"""What an output folder holds: programs, setups, pictures, drawings, lists, the page and the manifest, from what the
+stages made. Texts and bytes; writes nothing itself.
+"""
+
+import hashlib
+from dataclasses import dataclass
+
+from rabbetry import __version__
+from rabbetry.feeds.model import FeedChoice
+from rabbetry.findings import Finding, has_error
+from rabbetry.job.model import Job
+from rabbetry.manifest import (
+    VERSION,
+    BoundRow,
+    FitRow,
+    JobRow,
+    Manifest,
+    OffcutRow,
+    PanelRow,
+    ProgramRow,
+    SheetRow,
+    ToolRow,
+    finding_row,
+    manifest_text,
+)
+from rabbetry.page.dxf import sheet_dxf
+from rabbetry.page.html import index_html
+from rabbetry.page.labels import labels_html
+from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
+from rabbetry.page.model import PageView, ProgramView, SheetView
+from rabbetry.page.pictures import sheet_svg
+from rabbetry.page.playback import PlayedProgram, playback_html
+from rabbetry.pipeline import Compiled, ProvenSheet, feeds_of
+from rabbetry.sheets.model import Nesting, Sheet
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A sheet's picture and the files that show it."""
+
+    picture: str
+    playback: str
+    """Name of the playback's file; empty when nothing was cut."""
+    files: dict[str, bytes]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """Everything the stages made."""
+
+    job: Job
+    post: str
+    compiled: Compiled
+    nesting: Nesting
+    proven: tuple[ProvenSheet, ...]
+    drawn: tuple[Drawn, ...]
+    """One for each sheet of the nesting, in its order."""
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        found = (*self.compiled.findings, *self.nesting.findings, *(f for sheet in self.proven for f in sheet.findings))
+        return tuple(dict.fromkeys(found))
+
+    @property
+    def sheets(self) -> tuple[tuple[Sheet, ProvenSheet | None, Drawn], ...]:
+        proven = self.proven or (None,) * len(self.nesting.sheets)
+        return tuple(zip(self.nesting.sheets, proven, self.drawn, strict=True))
+
+
+def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
+    """Draw a sheet, and play back its programs where there are any."""
+    machine = job.shop.machine
+    title = f"{job.name}: {sheet.id}"
+    picture = sheet_svg(sheet, clamps=machine.clamps, order=_order_of_cuts(proven), units=job.units, title=title)
+    files = {
+        f"sheets/{sheet.id}.svg": picture.encode("utf-8"),
+        f"sheets/{sheet.id}.dxf": sheet_dxf(sheet).encode("utf-8"),
+    }
+    playback = ""
+    if proven is not None and proven.run is not None:
+        playback = f"sheets/{sheet.id}-playback.html"
+        played = [
+            PlayedProgram(name=program.name, cutters=program.cutters, events=report.events)
+            for program, report in zip(proven.planned.programs, proven.run.programs, strict=True)
+        ]
+        files[playback] = playback_html(
+            sheet, played, machine=machine, cutters=job.shop.cutters, job_name=job.name, units=job.units
+        ).encode("utf-8")
+    return Drawn(picture=picture, playback=playback, files=files)
+
+
+def folder_content(work: Work) -> dict[str, bytes]:
+    """Return every file but the timings: name relative to the folder, and bytes."""
+    job, compiled, nesting = work.job, work.compiled, work.nesting
+    content: dict[str, bytes] = {}
+    views = []
+    for sheet, proven, drawn in work.sheets:
+        content |= drawn.files
+        if proven is not None and proven.is_released:
+            for program in proven.planned.programs:
+                content[f"programs/{program.name}"] = program.text
+                stem = program.name.rsplit(".", 1)[0]
+                content[f"programs/{stem}.setup.json"] = program.setup
+        programs = _program_views(proven)
+        views.append(SheetView(sheet=sheet, picture=drawn.picture, programs=programs, playback=drawn.playback))
+    joints = tuple(joint for box in compiled.boxes for joint in box.joints)
+    content["cut-list.csv"] = cut_list_csv(compiled.panels, nesting.sheets).encode("utf-8")
+    content["hardware.csv"] = hardware_csv(compiled.boxes).encode("utf-8")
+    content["edge-banding.csv"] = edge_banding_csv(compiled.panels).encode("utf-8")
+    labels = labels_html(compiled.panels, nesting.sheets, joints, job_name=job.name, units=job.units)
+    content["labels.html"] = labels.encode("utf-8")
+    content["index.html"] = index_html(_page_view(work, tuple(views))).encode("utf-8")
+    content["manifest.json"] = manifest_text(_manifest(work)).encode("utf-8")
+    return content
+
+
+def _order_of_cuts(proven: ProvenSheet | None) -> dict[str, int]:
+    """Number the panels in the order in which their outlines are cut."""
+    if proven is None:
+        return {}
+    profiles = [step.panel for step in proven.planned.operations if step.kind == "profile"]
+    return {panel: number for number, panel in enumerate(dict.fromkeys(profiles), 1)}
+
+
+def _program_views(proven: ProvenSheet | None) -> tuple[ProgramView, ...]:
+    if proven is None or proven.run is None or not proven.is_released:
+        return ()
+    return tuple(
+        ProgramView(
+            file=f"programs/{program.name}",
+            cutters=program.cutters,
+            lines=report.lines,
+            time_s=report.time_s,
+            cut_mm=report.cut_mm,
+            traverse_mm=report.traverse_mm,
+            findings=report.findings,
+        )
+        for program, report in zip(proven.planned.programs, proven.run.programs, strict=True)
+    )
+
+
+def _page_view(work: Work, views: tuple[SheetView, ...]) -> PageView:
+    job = work.job
+    used = {number for view in views for program in view.programs for number in program.cutters}
+    return PageView(
+        job_name=job.name,
+        units=job.units,
+        version=__version__,
+        post=work.post,
+        machine=job.shop.machine,
+        ready=not has_error(work.findings),
+        findings=work.findings,
+        checks=work.compiled.checks,
+        counts=work.nesting.counts,
+        sheets=views,
+        cutters=tuple(cutter for cutter in job.shop.cutters if cutter.number in used),
+        feeds=_feeds_used(work, used),
+        cabinets=work.compiled.cabinets,
+        boxes=work.compiled.boxes,
+        panels=work.compiled.panels,
+        echoes=job.echoes,
+    )
+
+
+def _feeds_used(work: Work, used: set[int]) -> tuple[FeedChoice, ...]:
+    stocks = {sheet.stock for sheet in work.nesting.sheets}
+    return tuple(
+        row.choice
+        for stock in work.job.stocks
+        if stock.name in stocks
+        for row in feeds_of(work.job, stock)
+        if row.choice.cutter in used
+    )
+
+
+def _manifest(work: Work) -> Manifest:
+    job = work.job
+    of_programs = {f for sheet in work.proven if sheet.run is not None for f in sheet.run.findings}
+    general = [item for item in work.findings if item not in of_programs or not _is_shipped(work, item)]
+    fit = [item for item in work.compiled.findings if item.code.startswith("fit-")]
+    return Manifest(
+        job=JobRow(
+            name=job.name,
+            file=job.file,
+            units=job.units.value,
+            machine=job.shop.machine.name,
+            post=work.post,
+            ready=not has_error(work.findings),
+            findings=tuple(finding_row(item) for item in general if item not in fit),
+        ),
+        tool=ToolRow(name="rabbetry", version=__version__, manifest_version=VERSION),
+        panels=_panel_rows(work),
+        sheets=tuple(_sheet_row(sheet) for sheet in work.nesting.sheets),
+        bounds={
+            count.stock: BoundRow(sheets=count.sheets, lower_bound=count.lower_bound, grain_cost=count.grain_cost)
+            for count in work.nesting.counts
+        },
+        programs=program_rows(work),
+        fit=FitRow(checks=work.compiled.checks, findings=tuple(finding_row(item) for item in fit)),
+    )
+
+
+def _is_shipped(work: Work, item: Finding) -> bool:
+    """Whether a dry run's finding stands beside a released program; those of others are told with the job."""
+    return any(
+        proven.is_released and proven.run is not None and any(item in report.findings for report in proven.run.programs)
+        for proven in work.proven
+    )
+
+
+def _panel_rows(work: Work) -> tuple[PanelRow, ...]:
+    placed = {place.panel.id: (sheet.id, place) for sheet in work.nesting.sheets for place in sheet.placements}
+    rows = []
+    for panel in work.compiled.panels:
+        sheet, place = placed.get(panel.id, ("", None))
+        rows.append(
+            PanelRow(
+                id=panel.id,
+                cabinet=panel.cabinet,
+                role=panel.role,
+                stock=panel.stock,
+                thickness_mm=_mm(panel.thickness_mm),
+                length_mm=_mm(panel.length_mm),
+                width_mm=_mm(panel.width_mm),
+                grain=panel.grain.value,
+                sheet=sheet,
+                x_mm=_mm(place.x_mm) if place else 0.0,
+                y_mm=_mm(place.y_mm) if place else 0.0,
+                rotation_deg=place.rotation_deg if place else 0,
+                faces_machined=(panel.face_up,),
+            )
+        )
+    return tuple(rows)
+
+
+def _sheet_row(sheet: Sheet) -> SheetRow:
+    return SheetRow(
+        id=sheet.id,
+        stock=sheet.stock,
+        thickness_mm=_mm(sheet.thickness_mm),
+        blank_mm=(_mm(sheet.blank_x_mm), _mm(sheet.blank_y_mm)),
+        utilisation=round(sheet.utilisation, 4),
+        offcuts=tuple(
+            OffcutRow(
+                x_mm=_mm(offcut.x_mm),
+                y_mm=_mm(offcut.y_mm),
+                length_x_mm=_mm(offcut.length_x_mm),
+                length_y_mm=_mm(offcut.length_y_mm),
+            )
+            for offcut in sheet.offcuts
+        ),
+    )
+
+
+def program_rows(work: Work) -> tuple[ProgramRow, ...]:
+    """Return the manifest's rows of the released programs, in order of sheets and running."""
+    rows = []
+    for sheet, proven, _ in work.sheets:
+        if proven is None or proven.run is None or not proven.is_released:
+            continue
+        for program, report in zip(proven.planned.programs, proven.run.programs, strict=True):
+            rows.append(
+                ProgramRow(
+                    file=f"programs/{program.name}",
+                    sheet=sheet.id,
+                    cutters=program.cutters,
+                    post=work.post,
+                    sha256=hashlib.sha256(program.text).hexdigest(),
+                    lines=report.lines,
+                    time_s=round(report.time_s, 1),
+                    cut_mm=_mm(report.cut_mm),
+                    traverse_mm=_mm(report.traverse_mm),
+                    findings=tuple(finding_row(item) for item in report.findings),
+                )
+            )
+    return tuple(rows)
+
+
+def _mm(value: float) -> float:
+    return round(value, 3) + 0.0
