@@ -4,7 +4,7 @@ import math
 from itertools import pairwise
 
 import pytest
-from bench import (
+from motions_bench import (
     BLUNT,
     DRILL,
     EIGHTH,

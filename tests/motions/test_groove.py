@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from bench import BLUNT, QUARTER, check_rules, cut_by, operation, planned, strokes, swept_below, touched
+from motions_bench import BLUNT, QUARTER, check_rules, cut_by, operation, planned, strokes, swept_below, touched
 
 from rabbetry.geometry.curves import Arc, Contour, Line
 from rabbetry.geometry.points import Point

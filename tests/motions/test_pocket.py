@@ -3,7 +3,9 @@
 import math
 
 import pytest
-from bench import (
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from motions_bench import (
     BLUNT,
     EIGHTH,
     QUARTER,
@@ -16,8 +18,6 @@ from bench import (
     swept_below,
     touched,
 )
-from hypothesis import given, settings
-from hypothesis import strategies as st
 from shapely.geometry import Point as Disc
 
 from rabbetry.geometry.curves import polygon, rectangle

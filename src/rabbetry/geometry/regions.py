@@ -50,7 +50,12 @@ def swept_by(contours: Iterable[Contour], radius_mm: float, *, chord_mm: float =
 
 
 def grown(shape: BaseGeometry, distance: float, *, chord_mm: float = CHORD_MM) -> BaseGeometry:
-    """Return `shape` grown (or, when negative, shrunk) by `distance`, its round corners within `chord_mm`."""
+    """Return `shape` grown (or, when negative, shrunk) by `distance`, its round corners within `chord_mm`.
+
+    The library thins out chains of short chords by up to a hundredth of the distance, and such errors add up: growing
+    finely flattened hollow arcs by 20 mm was seen to come out 2 mm too far, by up to 12.7 mm it was sound. For larger
+    distances ask `offsets.offset_rings`.
+    """
     if distance == 0.0:
         return shape
     quarter = chords_for_arc(abs(distance), math.pi / 2, chord_mm)

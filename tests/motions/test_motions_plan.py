@@ -3,9 +3,9 @@
 from dataclasses import replace
 
 import pytest
-from bench import DRILL, MACHINE, QUARTER, SHEET, check_rules, motions_of, operation, planned
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from motions_bench import DRILL, MACHINE, QUARTER, SHEET, check_rules, motions_of, operation, planned
 
 from rabbetry.geometry.curves import Contour, Line, rectangle
 from rabbetry.geometry.points import Point, Transform

@@ -4,7 +4,7 @@ import math
 from dataclasses import replace
 
 import pytest
-from bench import (
+from motions_bench import (
     BLUNT,
     QUARTER,
     SHEET,

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from bench import BLUNT, QUARTER, SHEET, check_rules, motions_of, operation, planned, swept_below
+from motions_bench import BLUNT, QUARTER, SHEET, check_rules, motions_of, operation, planned, swept_below
 from shapely import unary_union
 from shapely.geometry import box
 
