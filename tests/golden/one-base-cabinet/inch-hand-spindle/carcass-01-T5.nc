@@ -1,0 +1,132 @@
+(job One base cabinet)
+(sheet carcass-01 of carcass)
+(program 2 of 4 for this sheet)
+(blank 48.0315 x 48.0315 in, 0.7008 in thick, measured)
+(cutter 5 5 mm brad-point drill)
+(cutter diameter 0.1969 in)
+(x0 y0 at the blank's lower left corner)
+(z0 at the stock top)
+(before start: fit cutter 5 and touch off Z on the stock top)
+G17
+G20
+G90
+G94
+G54
+(stop: is cutter 5 fitted and Z touched off on the stock top)
+(if so, press start and Z goes up. If not, end the program here)
+M0
+G0 Z0.3937
+G0 X25.68228 Y9.24803
+(stop: set the spindle to 8000 rpm)
+(switch the spindle on, let it reach speed, press start)
+M0
+G4 P5
+(op 2: B1 left side: 26 shelf pin and slide holes 5 mm, 12 deep)
+G0 Z0.03937
+G1 Z-0.47244 F48.09
+G0 Z0.3937
+G0 Y10.50787
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y11.76772
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y13.02756
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y14.2874
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y15.54724
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y16.80709
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y18.06693
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y19.32677
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y20.58661
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y21.84646
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y23.1063
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y30.03937
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 X34.50118
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 X45.60354 Y23.1063
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y21.84646
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y20.58661
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y19.32677
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y18.06693
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y16.80709
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y15.54724
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y14.2874
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y13.02756
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y11.76772
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y10.50787
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Y9.24803
+G0 Z0.03937
+G1 Z-0.47244
+G0 Z0.3937
+G0 Z0.3937
+(stop: switch the spindle off, wait until it stands, press start)
+M0
+G0 X0 Y0
+M30
