@@ -163,11 +163,13 @@ def test_a_turned_panels_target_is_turned_with_it() -> None:
 @pytest.mark.parametrize(
     ("outline", "at_least", "at_most"),
     [
-        pytest.param(rectangle(0, 0, 300, 200), 2, 7, id="1000 mm round"),
-        pytest.param(rectangle(0, 0, 900, 600), 5, 20, id="3000 mm round"),
-        pytest.param(circle(Point(25, 25), 25.4), 2, 4, id="T44 disc of 2 in"),
-        pytest.param(rectangle(0, 0, 20, 10), 2, 4, id="60 mm round"),
-        pytest.param(polygon([(0, 0), (15, 0), (0, 15)]), 1, 4, id="51 mm round: room for one"),
+        pytest.param(rectangle(0, 0, 300, 200), 2, 5, id="1000 mm round"),
+        pytest.param(rectangle(0, 0, 900, 600), 7, 15, id="3000 mm round"),
+        pytest.param(rectangle(0, 0, 900, 100), 5, 10, id="a strip 2000 mm round"),
+        pytest.param(rectangle(0, 0, 300, 50), 2, 4, id="a strip 700 mm round"),
+        pytest.param(circle(Point(25, 25), 25.4), 2, 5, id="T44 disc of 2 in"),
+        pytest.param(rectangle(0, 0, 20, 10), 2, 5, id="60 mm round"),
+        pytest.param(polygon([(0, 0), (15, 0), (0, 15)]), 1, 5, id="51 mm round: room for one"),
     ],
 )
 def test_the_number_of_tabs_goes_with_the_perimeter(outline: Contour, at_least: int, at_most: int) -> None:

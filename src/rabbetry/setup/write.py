@@ -19,8 +19,12 @@ from rabbetry.shop.model import Clamp, Cutter, Machine, ZZero
 
 FORMAT = "rabbetry setup 1"
 _DECIMALS = 4
-_FEWEST_TABS = 2
+_FEWEST_TABS, _FEWEST_ON_STRIPS = 3, 2
 """Common practice, no source: one tab lets a part swing into the cutter."""
+_STRIP = 4.0
+"""A part this many times as long as wide is a strip."""
+_FEWER, _MORE = 0.75, 1.5
+"""How far from the number asked the number of tabs may be."""
 
 Json = dict[str, object]
 Kind = TypeVar("Kind", Bore, CutOut, Recess)
@@ -200,18 +204,20 @@ def _hold(outline: Contour, cutting: Cutting, widest_mm: float) -> Json:
     """Return what may hold the part: a skin, or tabs, "about one for each `tab_spacing_mm`, at least three (two on
     strips)".
 
-    The range is wide on purpose (half to twice that many): where each goes is the planner's business, that the part
-    is held and can be freed by hand is the dry run's. A very small outline takes fewer: each needs its length and a
-    cutter's width.
+    From three quarters of that many to half as many again: where each goes is the planner's business, that the part is
+    held and can be freed by hand is the dry run's. A very small outline takes fewer: each needs its length and a
+    cutter's width, and half the way round must be free of them.
     """
     if cutting.hold is Hold.SKIN:
         return {"kind": "skin", "thickness_mm": _number(cutting.skin_mm)}
-    asked = outline.length / cutting.tab_spacing_mm
+    x0, y0, x1, y1 = outline.bounds
+    is_strip = max(x1 - x0, y1 - y0) >= _STRIP * min(x1 - x0, y1 - y0)
+    asked = max(_FEWEST_ON_STRIPS if is_strip else _FEWEST_TABS, outline.length / cutting.tab_spacing_mm)
     room = max(1, int(outline.length / 2 / (cutting.tab_length_mm + widest_mm)))
     return {
         "kind": "tabs",
-        "at_least": min(room, max(_FEWEST_TABS, math.floor(asked / 2))),
-        "at_most": max(4, math.ceil(asked * 2)),
+        "at_least": min(room, max(_FEWEST_ON_STRIPS, math.floor(asked * _FEWER))),
+        "at_most": math.ceil(asked * _MORE),
         "length_mm": _number(cutting.tab_length_mm),
         "height_mm": _number(cutting.tab_height_mm),
     }
