@@ -20,12 +20,12 @@ from motions_bench import (
 )
 from shapely.geometry import Point as Disc
 
-from rabbetry.geometry.curves import polygon, rectangle
+from rabbetry.geometry.curves import circle, polygon, rectangle
 from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import grown, region_polygon
 from rabbetry.motions.model import ArcFeed, Feed, Traverse
 from rabbetry.operations.model import Clearing
-from shapes import SOUND, necked
+from shapes import SOUND, lens, necked, rounded_rectangle
 
 DEPTH = 9.0
 
@@ -50,6 +50,18 @@ def holds_what_it_should(region, islands, cutter, **settings) -> None:
 @pytest.mark.parametrize("name", sorted(SOUND))
 def test_every_awkward_shape_is_cleared_and_nothing_else_is_touched(name, cutter):
     holds_what_it_should(SOUND[name].outer, SOUND[name].islands, cutter)
+
+
+@pytest.mark.parametrize(
+    "outline",
+    [
+        pytest.param(circle(Point(100, 100), 65), id="large circle"),
+        pytest.param(rounded_rectangle(150, 110, 50), id="large radius"),
+        pytest.param(lens(90, 45), id="large lens"),
+    ],
+)
+def test_a_large_round_recess_keeps_no_core(outline):
+    holds_what_it_should(outline, (), QUARTER)
 
 
 @pytest.mark.parametrize("stepover", [0.1, 0.5, 0.75, 0.95, 1.2])

@@ -4,6 +4,7 @@ Level 0 runs along the boundary, the next ones each a stepover farther in; every
 itself.
 """
 
+import math
 from dataclasses import dataclass
 
 from rabbetry.errors import GeometryError
@@ -40,7 +41,7 @@ def clearing_levels(work: Clearing, *, radius_mm: float, stepover_mm: float) -> 
     region = region_polygon(work.region, work.islands)
     stepover = min(stepover_mm, 2 * radius_mm - _OVERLAP_MM)
     for _ in range(_ATTEMPTS):
-        levels = _levels(work, region, radius_mm, stepover)
+        levels = _levels(work, radius_mm, stepover)
         if stepover <= radius_mm or not levels or not _has_ribs(region, levels, radius_mm):
             return levels
         stepover *= _NARROWER
@@ -53,15 +54,23 @@ def _has_ribs(region: Region, levels: tuple[Level, ...], radius: float) -> bool:
     return not grown(reachable.difference(swept), -OFFSET_PROOF_MM).is_empty
 
 
-def _levels(work: Clearing, region: Region, radius: float, stepover: float) -> tuple[Level, ...]:
+def _levels(work: Clearing, radius: float, stepover: float) -> tuple[Level, ...]:
     levels: list[Level] = []
     distance = radius
-    while rings := offset_rings(work.region, work.islands, distance_mm=-distance):
+    rings = offset_rings(work.region, work.islands, distance_mm=-distance)
+    while rings:
         levels.append(Level(from_boundary_mm=distance, rings=rings))
-        if grown(region, -(distance + radius - _OVERLAP_MM)).is_empty:
-            break
+        reached = distance + radius - _OVERLAP_MM
         distance += stepover
+        rings = offset_rings(work.region, work.islands, distance_mm=-distance)
+        # A last, narrow ring is left out where the cut along the one before it reaches the middle.
+        if _mean_width(rings) < radius and not offset_rings(work.region, work.islands, distance_mm=-reached):
+            break
     return tuple(levels)
+
+
+def _mean_width(rings: tuple[Contour, ...]) -> float:
+    return 2 * sum(ring.area for ring in rings) / sum(ring.length for ring in rings) if rings else math.inf
 
 
 def relieved(
