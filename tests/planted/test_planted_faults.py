@@ -218,6 +218,24 @@ def test_t47_the_same_cuts_with_zero_at_the_spoilboard_are_clean_and_their_fault
     assert told(run(CLEAN, _spoilboard_zero), "spoilboard-bite")
 
 
+def _in_inches(text: str) -> str:
+    def inches(match: re.Match[str]) -> str:
+        decimals = 5 if match.group(1) in "IJ" else 4
+        return f"{match.group(1)}{float(match.group(2)) / 25.4:.{decimals}f}"
+
+    return re.sub(r"([XYZIJF])(-?[0-9.]+)", inches, text).replace("G21", "G20")
+
+
+def test_the_same_cuts_written_in_inches_are_clean() -> None:
+    assert run(_in_inches(CLEAN)).findings == ()
+    assert told(run(_in_inches(CLEAN).replace("G20", "G21")), "feature-missing")
+
+
+def test_the_order_of_findings_and_their_words_are_the_same_every_time() -> None:
+    text = swap(PIN_1, EXTRA_HOLE).replace("Z-18.1", "Z-17.47")
+    assert run(text) == run(text)
+
+
 def test_a_deviation_within_tolerance_raises_nothing_and_one_beyond_is_found() -> None:
     assert run(CLEAN, _cutter(1, diameter_mm=5.96)).findings == ()
     assert told(run(CLEAN, _cutter(1, diameter_mm=5.9)), "leftover")

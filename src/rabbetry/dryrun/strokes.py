@@ -49,10 +49,12 @@ class Stroke:
 
     def at(self, part: float) -> Point3:
         """Return the tip's place after `part` (0 to 1) of the way."""
-        z = self.start[2] + (self.to[2] - self.start[2]) * part
+        if part == 0.0 or part == 1.0:
+            return self.to if part else self.start
+        (x0, y0, z0), (x1, y1, z1) = self.start, self.to
+        z = z0 + (z1 - z0) * part
         if self.centre is None:
-            x, y = (self.start[axis] + (self.to[axis] - self.start[axis]) * part for axis in (0, 1))
-            return (x, y, z)
+            return (x0 + (x1 - x0) * part, y0 + (y1 - y0) * part, z)
         radius = self.radius_mm
         angle = math.atan2(self.start[1] - self.centre[1], self.start[0] - self.centre[0]) + self.sweep_rad * part
         return (self.centre[0] + radius * math.cos(angle), self.centre[1] + radius * math.sin(angle), z)

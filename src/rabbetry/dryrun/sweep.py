@@ -58,7 +58,8 @@ class Sweeps:
         wanted = list(keys)
         missing = [key for key in wanted if key not in self._pieces]
         self._pieces.update(zip(missing, _polygons(missing), strict=True))
-        return shapely.union_all([base, *(self._pieces[key] for key in wanted)])
+        fresh = shapely.union_all([self._pieces[key] for key in wanted])
+        return base.union(fresh)
 
     def _keys(self, index: int, level: float) -> tuple[Key, ...]:
         stroke = self.strokes[index]
