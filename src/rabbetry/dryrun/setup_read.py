@@ -2,11 +2,10 @@
 
 import json
 import math
-from collections.abc import Callable
-from typing import Literal, TypeVar
+from typing import Literal
 
 from rabbetry.dryrun.dialects import DIALECTS
-from rabbetry.dryrun.model import Point3
+from rabbetry.dryrun.json_node import Node
 from rabbetry.dryrun.setup import (
     Bend,
     Bore,
@@ -17,18 +16,14 @@ from rabbetry.dryrun.setup import (
     Hold,
     Machine,
     Panel,
-    Point2,
     Recess,
     Setup,
 )
-from rabbetry.dryrun.tolerances import LARGEST_SETUP_MM
 from rabbetry.errors import Fault, InputError
 
 FORMAT = "rabbetry setup 1"
 OFFSET_WORDS = ("G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3")
 _HOLDS: tuple[Literal["tabs", "skin"], ...] = ("tabs", "skin")
-
-Record = TypeVar("Record")
 
 
 def read_setup(text: str, *, file: str) -> Setup:
@@ -38,7 +33,7 @@ def read_setup(text: str, *, file: str) -> Setup:
     except (ValueError, RecursionError) as error:
         raise InputError(Fault(file=file, place="", problem=f"this is no JSON text: {error}")) from None
     faults: list[Fault] = []
-    root = _Node(data, "", file, faults)
+    root = Node(data, "", file, faults)
     if not root.is_object():
         raise InputError(Fault(file=file, place="", problem="a setup file holds one JSON object"))
     if root.value("format") != FORMAT:
@@ -52,105 +47,11 @@ def read_setup(text: str, *, file: str) -> Setup:
     return setup
 
 
-class _Node:
-    """A JSON value with the key that leads to it; a fault is noted and a harmless value given instead."""
-
-    def __init__(self, data: object, key: str, file: str, faults: list[Fault]) -> None:
-        self.data = data
-        self.key = key
-        self.file = file
-        self.faults = faults
-
-    def is_object(self) -> bool:
-        return isinstance(self.data, dict)
-
-    def value(self, name: str) -> object:
-        return self.data.get(name) if isinstance(self.data, dict) else None
-
-    def child(self, name: str) -> "_Node":
-        return _Node(self.value(name), f"{self.key}.{name}" if self.key else name, self.file, self.faults)
-
-    def fault(self, expected: str) -> None:
-        shown = json.dumps(self.data, default=str)
-        read = "missing" if self.data is None else shown if len(shown) <= 40 else shown[:37] + "..."
-        self.faults.append(Fault(file=self.file, place=self.key, problem=f"{read}: {expected} was expected"))
-
-    def items(self, name: str, read: Callable[["_Node"], Record], *, optional: bool = False) -> tuple[Record, ...]:
-        node = self.child(name)
-        if node.data is None and optional:
-            return ()
-        if not isinstance(node.data, list):
-            node.fault("a list")
-            return ()
-        return tuple(
-            read(_Node(item, f"{node.key}[{index}]", self.file, self.faults)) for index, item in enumerate(node.data)
-        )
-
-    def real(self, *, least: float = -LARGEST_SETUP_MM) -> float:
-        data = self.data
-        if isinstance(data, int | float) and not isinstance(data, bool):
-            number = float(data) if abs(data) <= LARGEST_SETUP_MM else math.inf
-            if least <= number <= LARGEST_SETUP_MM:
-                return number
-        self.fault(f"a number from {least:g} to {LARGEST_SETUP_MM:g}")
-        return 1.0
-
-    def number(self, name: str, *, least: float = -LARGEST_SETUP_MM) -> float:
-        return self.child(name).real(least=least)
-
-    def size(self, name: str) -> float:
-        return self.number(name, least=0.0)
-
-    def whole(self) -> int:
-        if isinstance(self.data, int) and not isinstance(self.data, bool) and 0 <= self.data <= LARGEST_SETUP_MM:
-            return self.data
-        self.fault("a whole number, 0 or more")
-        return 0
-
-    def text(self, name: str = "") -> str:
-        node = self.child(name) if name else self
-        if isinstance(node.data, str):
-            return node.data
-        node.fault("a text")
-        return ""
-
-    def truth(self, name: str) -> bool:
-        node = self.child(name)
-        if isinstance(node.data, bool):
-            return node.data
-        node.fault("true or false")
-        return False
-
-    def reals(self, count: int) -> list[float]:
-        if isinstance(self.data, list) and len(self.data) == count:
-            return [
-                _Node(item, f"{self.key}[{index}]", self.file, self.faults).real()
-                for index, item in enumerate(self.data)
-            ]
-        self.fault(f"a list of {count} numbers")
-        return [1.0] * count
-
-    def point2(self) -> Point2:
-        x, y = self.reals(2)
-        return (x, y)
-
-    def point3(self, name: str) -> Point3:
-        x, y, z = self.child(name).reals(3)
-        return (x, y, z)
-
-    def rates(self, name: str) -> Point3:
-        rates = self.point3(name)
-        if min(rates) <= 0:
-            self.child(name).fault("a rate of more than 0 on every axis")
-            return (1.0, 1.0, 1.0)
-        return rates
-
-
-def _setup(root: _Node) -> Setup:
+def _setup(root: Node) -> Setup:
     controller, offset, blank = root.child("controller"), root.child("work_offset"), root.child("blank")
     words = None
     if controller.value("allowed_words") is not None:
-        words = frozenset(controller.items("allowed_words", _Node.text))
+        words = frozenset(controller.items("allowed_words", Node.text))
     limit = controller.child("line_limit")
     word = offset.text("word")
     if word not in OFFSET_WORDS:
@@ -167,8 +68,8 @@ def _setup(root: _Node) -> Setup:
     return Setup(
         program=root.text("program"),
         sheet=root.text("sheet"),
-        programs=root.items("programs", _Node.text),
-        loaded=root.items("loaded", _Node.whole, optional=True),
+        programs=root.items("programs", Node.text),
+        loaded=root.items("loaded", Node.whole, optional=True),
         machine=_machine(root.child("machine")),
         dialect=dialect,
         allowed_words=words,
@@ -185,7 +86,7 @@ def _setup(root: _Node) -> Setup:
     )
 
 
-def _machine(node: _Node) -> Machine:
+def _machine(node: Node) -> Machine:
     shoe = node.child("dust_shoe_mm").point2()
     return Machine(
         name=node.text("name"),
@@ -206,7 +107,7 @@ def _machine(node: _Node) -> Machine:
     )
 
 
-def _clamp(node: _Node) -> Clamp:
+def _clamp(node: Node) -> Clamp:
     return Clamp(
         name=node.text("name"),
         x_mm=node.number("x_mm"),
@@ -217,7 +118,7 @@ def _clamp(node: _Node) -> Clamp:
     )
 
 
-def _cutter(node: _Node) -> Cutter:
+def _cutter(node: Node) -> Cutter:
     diameter = node.size("diameter_mm")
     if diameter <= 0:
         node.child("diameter_mm").fault("more than 0")
@@ -233,7 +134,7 @@ def _cutter(node: _Node) -> Cutter:
     )
 
 
-def _panel(node: _Node) -> Panel:
+def _panel(node: Node) -> Panel:
     return Panel(
         id=node.text("id"),
         outline=_contour(node.child("outline")),
@@ -244,22 +145,22 @@ def _panel(node: _Node) -> Panel:
     )
 
 
-def _cutout(node: _Node) -> CutOut:
+def _cutout(node: Node) -> CutOut:
     outline = _contour(node.child("outline"))
     return CutOut(name=node.text("name"), outline=outline, hold=_hold(node.child("hold")))
 
 
-def _recess(node: _Node) -> Recess:
+def _recess(node: Node) -> Recess:
     return Recess(
         name=node.text("name"),
         outline=_contour(node.child("outline")),
         islands=node.items("islands", _contour),
         depth_mm=node.size("depth_mm"),
-        relieved_corners=node.items("relieved_corners", _Node.point2),
+        relieved_corners=node.items("relieved_corners", Node.point2),
     )
 
 
-def _bore(node: _Node) -> Bore:
+def _bore(node: Node) -> Bore:
     return Bore(
         name=node.text("name"),
         x_mm=node.number("x_mm"),
@@ -270,7 +171,7 @@ def _bore(node: _Node) -> Bore:
     )
 
 
-def _hold(node: _Node) -> Hold:
+def _hold(node: Node) -> Hold:
     kind = next((kind for kind in _HOLDS if kind == node.value("kind")), None)
     if kind == "tabs":
         return Hold(
@@ -286,7 +187,7 @@ def _hold(node: _Node) -> Hold:
     return Hold(kind=kind, height_mm=node.size("thickness_mm"))
 
 
-def _contour(node: _Node) -> Contour:
+def _contour(node: Node) -> Contour:
     start = node.child("start").point2()
     segments = node.items("segments", _bend)
     if segments and math.dist(start, segments[-1].to) > 0.001:
@@ -296,7 +197,7 @@ def _contour(node: _Node) -> Contour:
     return Contour(start=start, segments=segments)
 
 
-def _bend(node: _Node) -> Bend:
+def _bend(node: Node) -> Bend:
     to = node.child("to").point2()
     if node.value("centre") is None:
         return Bend(to=to)
