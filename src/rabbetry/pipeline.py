@@ -192,12 +192,15 @@ def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
     if has_error(found):
         return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=tuple(found))
     motions = plan_motions(planned.plan, sheet=sheet, machine=job.shop.machine, job_name=job.name)
+    found.extend(motions.findings)
+    if has_error(motions.findings):
+        return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=tuple(found))
     files = render_programs(motions.plan, post)
     programs = tuple(
         Program(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
         for file, setup in zip(files, _setups(sheet, job, post, files), strict=True)
     )
-    return PlannedSheet(sheet=sheet.id, operations=operations, programs=programs, findings=(*found, *motions.findings))
+    return PlannedSheet(sheet=sheet.id, operations=operations, programs=programs, findings=tuple(found))
 
 
 def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
