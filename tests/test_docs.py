@@ -7,6 +7,8 @@ import pytest
 
 from rabbetry.findings import CODES
 from rabbetry.manifest import Manifest
+from rabbetry.post.capabilities import POST_KEYS
+from rabbetry.post.template import TEMPLATE_NAMES, WORDS_FILTER
 
 DOCS = Path(__file__).parent.parent / "docs"
 
@@ -27,11 +29,41 @@ def _findings_md() -> str:
     return "\n".join(lines) + "\n"
 
 
+def _template_md() -> str:
+    lines = [
+        "# Posts: what post.toml says and what a template may use",
+        "",
+        "A post is a folder with `post.toml` and `program.nc.j2`. Made from `src/rabbetry/post/`; a name that is not listed",
+        "here is refused with file, line and the nearest name.",
+        "",
+        "## post.toml",
+        "",
+        "| key | meaning |",
+        "| --- | --- |",
+        *(f"| `{row[0]}` | {' '.join(row[1:])} |" for row in POST_KEYS),
+        "",
+        "## program.nc.j2",
+        "",
+        "The template is Jinja2, run in a sandbox. It owns every word that is written; numbers come ready-rounded.",
+        "",
+        "| name | meaning |",
+        "| --- | --- |",
+        *(f"| `{name}` | {meaning} |" for name, meaning in TEMPLATE_NAMES),
+        "",
+        '## Letters of `words("...")`',
+        "",
+        "| letter | meaning |",
+        "| --- | --- |",
+        *(f"| `{row[0]}` | {' '.join(row[1:])} |" for row in WORDS_FILTER),
+    ]
+    return "\n".join(lines) + "\n"
+
+
 def _manifest_schema() -> str:
     return json.dumps(Manifest.model_json_schema(), indent=1) + "\n"
 
 
-DOCUMENTS = {"findings.md": _findings_md, "manifest.schema.json": _manifest_schema}
+DOCUMENTS = {"findings.md": _findings_md, "manifest.schema.json": _manifest_schema, "post-template.md": _template_md}
 
 
 @pytest.mark.parametrize("name", sorted(DOCUMENTS))

@@ -28,8 +28,7 @@ MAY: dict[str, set[str]] = {
     "setup": BASE | {"job.model", "panels.model", "sheets.model"},
     "post": GROUND | {"shop.model", "motions.model"},
     "dryrun": {"errors", "findings"},
-    "page": BASE
-    | {f"{part}.model" for part in "job cabinets panels sheets feeds operations motions dryrun".split()},
+    "page": BASE | {f"{part}.model" for part in "job cabinets panels sheets feeds operations motions dryrun".split()},
 }
 
 

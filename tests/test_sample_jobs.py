@@ -32,7 +32,9 @@ def _job(name: str) -> Job:
 def _built(name: str, post: str = "") -> Built:
     job = _job(name)
     shipped, toml, template = load_post(post or job.post, beside=SAMPLES)
-    return build_folder(job, PostText(name=shipped, toml=toml, template=template), workers=None, tell=lambda stage: None)
+    return build_folder(
+        job, PostText(name=shipped, toml=toml, template=template), workers=None, tell=lambda stage: None
+    )
 
 
 def _manifest(built: Built) -> Manifest:

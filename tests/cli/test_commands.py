@@ -78,7 +78,7 @@ def test_t39_the_same_job_twice_gives_the_same_bytes(rabbetry: Run, job: Write, 
         pytest.param(("width = 600", 'width = ""'), "width", id="T09 empty"),
         pytest.param(("width = 600", 'width = "wide"'), "wide", id="T09 a word"),
         pytest.param(("width = 600", "width = 24"), "inches", id="T12 inches meant"),
-        pytest.param(("machine = \"bench-4x4\"", "machine = \"bench-4x5\""), "bench-4x4", id="near machine name"),
+        pytest.param(('machine = "bench-4x4"', 'machine = "bench-4x5"'), "bench-4x4", id="near machine name"),
     ],
 )
 def test_a_wrong_job_is_told_plainly_and_writes_nothing(
@@ -299,3 +299,23 @@ class TestPosts:
         assert result.exit_code == 1
         assert "NOT RELEASED" in result.stdout
         assert not (tmp_path / "out" / "programs").exists()
+
+
+def test_t13_a_dado_follows_the_panel_that_enters_it_not_the_one_it_is_cut_in(
+    rabbetry: Run, job: Write, tmp_path: Path
+) -> None:
+    """Sides measure 0.731 in, the bottom 0.703 in, clearance 0.010 in: the dado is 0.713 in wide, 18.1102 mm."""
+    sides = '\n[stock.sides]\nsheet = "birch-18"\nthickness = "0.731 in"\nblank = [1220, 1220]\n'
+    sides += '\n[construction]\nfit_clearance = "0.010 in"\n'
+    path = job(
+        ("thickness = 17.8", 'thickness = "0.703 in"'), ('carcass = "carcass"', 'carcass = "carcass"\nside = "sides"')
+    )
+    path.write_text(path.read_text() + sides)
+    result = rabbetry("build", path, "--out", Path("out"), "--workers", "1")
+    assert result.exit_code == 0, result.stderr
+    setup = next((tmp_path / "out" / "programs").glob("sides-*.setup.json"))
+    panel = json.loads(setup.read_text())["target"]["panels"][0]
+    dado = next(recess for recess in panel["recesses"] if recess["name"] == "bottom dado")
+    corners = [segment["to"] for segment in dado["outline"]["segments"]]
+    across = min(max(c[axis] for c in corners) - min(c[axis] for c in corners) for axis in (0, 1))
+    assert across == pytest.approx(0.713 * 25.4, abs=2e-4)

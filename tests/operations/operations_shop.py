@@ -33,9 +33,7 @@ EIGHTH = Cutter(
     flute_length_mm=15.0,
     shank_diameter_mm=3.175,
 )
-HALF = Cutter(
-    number=3, name="half inch", kind=CutterKind.END_MILL, diameter_mm=12.7, flutes=2, flute_length_mm=20.0
-)
+HALF = Cutter(number=3, name="half inch", kind=CutterKind.END_MILL, diameter_mm=12.7, flutes=2, flute_length_mm=20.0)
 DRILL = Cutter(
     number=5,
     name="5 mm drill",

@@ -20,7 +20,7 @@ THICKNESS_SHARE = 0.3
 MAX_ORDERS = 2000
 """Cabinets and parts of one job, copies counted: eighty kitchens."""
 
-_GROUPS = ("carcass", "back", "drawer", "drawer_bottom", "front")
+_GROUPS = ("carcass", "side", "back", "drawer", "drawer_bottom", "front")
 
 
 def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) -> tuple[Fault, ...]:

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from rabbetry.findings import Finding, finding
-from rabbetry.job.model import Job, Stock, Units
+from rabbetry.job.model import CabinetKind, Job, Stock, Units
 from rabbetry.shop.model import SheetGood
 from rabbetry.tolerances import FIT_MM
 from rabbetry.units import show_length
@@ -15,7 +15,9 @@ def job_findings(job: Job) -> tuple[Finding, ...]:
     for order in job.cabinets:
         used |= {order.carcass_stock, order.front_stock} if order.slab_doors else {order.carcass_stock}
         used |= {order.back_stock} if order.back else set()
-        used |= {order.drawer_stock, order.drawer_bottom_stock} if order.drawer_front_heights_mm else set()
+        used |= {order.side_stock}
+        has_drawers = order.drawer_front_heights_mm or order.kind is CabinetKind.DRAWERS
+        used |= {order.drawer_stock, order.drawer_bottom_stock} if has_drawers else set()
     found = list(job.notes)
     for stock in job.stocks:
         good = next(good for good in job.shop.sheet_goods if good.name == stock.sheet)

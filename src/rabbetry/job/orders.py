@@ -159,6 +159,7 @@ def _cabinet(
         drawer_stock=own.drawer or use.drawer or carcass,
         drawer_bottom_stock=own.drawer_bottom or use.drawer_bottom or back,
         front_stock=own.front or use.front or carcass,
+        side_stock=own.side or use.side or "",
         construction=with_settings(construction, row),
     )
 

@@ -76,8 +76,9 @@ class UseRow(Row):
     """Which stock each group of panels is cut from. What is left out follows `carcass` or `back`."""
 
     carcass: Text | None = Field(
-        default=None, description="sides, bottoms, tops, shelves; the only stock where there is just one"
+        default=None, description="bottoms, tops, shelves, sides; the only stock where there is just one"
     )
+    side: Text | None = Field(default=None, description="sides, where they are of another stock than the carcass")
     back: Text | None = Field(default=None, description="cabinet backs; as carcass unless given")
     drawer: Text | None = Field(
         default=None, description="sides, front and back of drawer boxes; as carcass unless given"

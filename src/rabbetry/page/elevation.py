@@ -38,15 +38,16 @@ def elevation_svg(cabinet: Cabinet, *, units: str) -> str:
 
 
 def _carcass(cabinet: Cabinet) -> Iterator[str]:
-    wide, high, t = cabinet.width_mm, cabinet.height_mm, cabinet.stocks.carcass.thickness_mm
+    wide, high = cabinet.width_mm, cabinet.height_mm
+    side, shelf = cabinet.stocks.side.thickness_mm, cabinet.stocks.carcass.thickness_mm
     kick = cabinet.construction.kick_height_mm if cabinet.has_kick else 0.0
     yield rect("box", 0, kick, wide, high - kick)
     if kick > 0:
         yield rect("kick", 0, 0, wide, kick, title="toe kick")
     for opening in cabinet.openings:
-        yield rect("opening", t, opening.floor_z_mm, wide - 2 * t, opening.top_z_mm - opening.floor_z_mm)
+        yield rect("opening", side, opening.floor_z_mm, wide - 2 * side, opening.top_z_mm - opening.floor_z_mm)
     for z in cabinet.fixed_shelf_z_mm:
-        yield rect("shelf", t, z, wide - 2 * t, t, title="fixed shelf")
+        yield rect("shelf", side, z, wide - 2 * side, shelf, title="fixed shelf")
 
 
 def _front(front: Front, units: str, unit: float) -> Iterator[str]:
