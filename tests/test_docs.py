@@ -1,4 +1,4 @@
-"""Documents made from the code say what the code says. `pytest --rewrite-golden tests/test_docs.py` writes them anew."""
+"""Documents made from the code say what the code says; `pytest --rewrite-golden tests/test_docs.py` writes them anew."""
 
 import json
 from pathlib import Path
@@ -17,9 +17,9 @@ def _findings_md() -> str:
     lines = [
         "# Findings",
         "",
-        "Everything Rabbetry has to say about a readable job or program is a finding: severity, code, one sentence, place.",
-        "An error keeps the sheet's programs from being released and makes the exit status 1. A wrong input is not a finding:",
-        "it is told at once and the exit status is 2. This list is made from `src/rabbetry/findings.py`.",
+        "Everything Rabbetry has to say about a readable job or program is a finding: severity, code, sentence, place.",
+        "An error keeps the sheet's programs from being released and makes the exit status 1. A wrong input is no",
+        "finding: it is told at once and the exit status is 2. This list is made from `src/rabbetry/findings.py`.",
         "",
         "| code | severity | stage | meaning |",
         "| --- | --- | --- | --- |",
@@ -33,7 +33,7 @@ def _template_md() -> str:
     lines = [
         "# Posts: what post.toml says and what a template may use",
         "",
-        "A post is a folder with `post.toml` and `program.nc.j2`. Made from `src/rabbetry/post/`; a name that is not listed",
+        "A post is a folder with `post.toml` and `program.nc.j2`. Made from `src/rabbetry/post/`; a name not listed",
         "here is refused with file, line and the nearest name.",
         "",
         "## post.toml",
@@ -50,11 +50,7 @@ def _template_md() -> str:
         "| --- | --- |",
         *(f"| `{name}` | {meaning} |" for name, meaning in TEMPLATE_NAMES),
         "",
-        '## Letters of `words("...")`',
-        "",
-        "| letter | meaning |",
-        "| --- | --- |",
-        *(f"| `{row[0]}` | {' '.join(row[1:])} |" for row in WORDS_FILTER),
+        f"`{WORDS_FILTER[0]}`: {WORDS_FILTER[1]}",
     ]
     return "\n".join(lines) + "\n"
 

@@ -1,4 +1,4 @@
-"""The direction of imports: a stage sees the records of the stages above it, never their functions, and nothing below it."""
+"""The direction of imports: a stage sees the records of stages above it, never their functions, and nothing below."""
 
 import ast
 from collections.abc import Iterator
@@ -28,7 +28,8 @@ MAY: dict[str, set[str]] = {
     "setup": BASE | {"job.model", "panels.model", "sheets.model"},
     "post": GROUND | {"shop.model", "motions.model"},
     "dryrun": {"errors", "findings"},
-    "page": BASE | {f"{part}.model" for part in "job cabinets panels sheets feeds operations motions dryrun".split()},
+    "page": BASE
+    | {f"{part}.model" for part in ["job", "cabinets", "panels", "sheets", "feeds", "operations", "motions", "dryrun"]},
 }
 
 

@@ -111,8 +111,8 @@ def test_the_small_job_gives_the_golden_programs_under_every_post(post: str, req
         _rewrite(folder, programs)
     golden = {f"programs/{path.name}": path.read_bytes() for path in folder.iterdir()}
     assert sorted(programs) == sorted(golden)
-    for file in programs:
-        assert programs[file] == golden[file], f"{file} differs from the golden program under {post}"
+    for file, text in programs.items():
+        assert text == golden[file], f"{file} differs from the golden program under {post}"
 
 
 def test_one_worker_and_two_give_the_same_bytes() -> None:

@@ -157,7 +157,9 @@ CODES: dict[str, CodeRow] = {
     "fit-drawer": CodeRow("error", "fit", "a drawer box does not fit its opening"),
     "fit-hinge": CodeRow("error", "fit", "hinge-plate holes are not level with the door's hinges"),
     "fit-interference": CodeRow("error", "fit", "two panels of the box would fill the same space"),
-    "fit-joint": CodeRow("error", "fit", "a recess is wider or narrower than the panel that enters it, plus the clearance"),
+    "fit-joint": CodeRow(
+        "error", "fit", "a recess is wider or narrower than the panel that enters it, plus the clearance"
+    ),
     "fit-outside": CodeRow("error", "fit", "the assembled box differs from the outside size ordered"),
     "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other"),
     "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
@@ -167,7 +169,9 @@ CODES: dict[str, CodeRow] = {
     "improper-fraction": CodeRow("note", "job", "a length is a fraction above one; a mixed number may be meant"),
     "odd-size": CodeRow("warning", "job", "a size accepted on request looks like inches in a job in millimetres"),
     "quantity-zero": CodeRow("note", "job", "a cabinet or part with qty 0 is left out"),
-    "thickness-not-measured": CodeRow("warning", "job", "a stock has only a nominal thickness; joints are cut for that"),
+    "thickness-not-measured": CodeRow(
+        "warning", "job", "a stock has only a nominal thickness; joints are cut for that"
+    ),
     "thickness-unusual": CodeRow("warning", "job", "a measured thickness is outside its sheet's standard"),
     "corner-not-relieved": CodeRow("warning", "motions", "an inside corner that should be square stays round"),
     "no-room-for-cutter": CodeRow("error", "motions", "the cutter does not fit, or cannot get down without plunging"),
@@ -200,32 +204,46 @@ CODES: dict[str, CodeRow] = {
         "warning", "operations", "fewer tabs than asked, so that the last pass still cuts half the way round"
     ),
     "through-too-deep": CodeRow("error", "operations", "through cuts bite deeper into the spoilboard than is allowed"),
-    "arc-mismatch": CodeRow("note", "reader", "an arc's start and end lie at slightly different distances from its centre"),
-    "blank-in-number": CodeRow("warning", "reader", "a blank stands inside a number of the program; controllers read on after it"),
-    "block-delete": CodeRow("note", "reader", "the program has lines that begin with a slash; says whether they were carried out"),
+    "arc-mismatch": CodeRow(
+        "note", "reader", "an arc's start and end lie at slightly different distances from its centre"
+    ),
+    "blank-in-number": CodeRow(
+        "warning", "reader", "a blank stands inside a number of the program; controllers read on after it"
+    ),
+    "block-delete": CodeRow(
+        "note", "reader", "the program has lines that begin with a slash; says whether they were carried out"
+    ),
     "program-arc": CodeRow("error", "reader", "an arc is impossible or not described"),
     "program-cycle": CodeRow("error", "reader", "a canned cycle lacks a number or has an impossible one"),
     "program-end": CodeRow("warning", "reader", "the program has no M2, M30 or closing per cent sign"),
     "program-expression": CodeRow("error", "reader", "an expression or parameter of the program has no value"),
     "program-feed": CodeRow("error", "reader", "a cutting motion has no feed"),
-    "program-group": CodeRow("error", "reader", "two words of one modal group, or two users of the axis words, stand in one line"),
+    "program-group": CodeRow(
+        "error", "reader", "two words of one modal group, or two users of the axis words, stand in one line"
+    ),
     "program-size": CodeRow("error", "reader", "a line or the program is longer, or makes more motions, than is read"),
     "program-syntax": CodeRow("error", "reader", "a line is not RS-274"),
     "program-tool": CodeRow("error", "reader", "the program asks for a tool number that is not there"),
-    "program-word": CodeRow("error", "reader", "a word is unknown, not accepted here, out of range, repeated, or without its companion"),
+    "program-word": CodeRow(
+        "error", "reader", "a word is unknown, not accepted here, out of range, repeated, or without its companion"
+    ),
     "relative-at-cut": CodeRow("warning", "reader", "relative mode is still on at the program's first cut"),
     "text-after-end": CodeRow("warning", "reader", "text after the program's end, which no controller carries out"),
     "units-and-feed": CodeRow("warning", "reader", "F stands on the line that changes the length unit"),
     "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
-    "grain-cost": CodeRow("note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"),
+    "grain-cost": CodeRow(
+        "note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"
+    ),
     "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
-    "spacing-raised": CodeRow("warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"),
+    "spacing-raised": CodeRow(
+        "warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"
+    ),
 }
 
 
 def finding(code: str, message: str, *, severity: Severity | None = None, **where: str | int | float | None) -> Finding:
-    """Make a finding with a code of `CODES`; its severity is the row's unless given. Raises KeyError for an unknown code."""
+    """Make a finding with a code of `CODES`; severity is the row's unless given. An unknown code is a KeyError."""
     row = CODES[code]
     return Finding(severity=severity or row.severity, code=code, message=message, where=Where(**where))  # type: ignore[arg-type]
 

@@ -1,18 +1,18 @@
 """Named tolerances of the planning side, each with its unit and its reason. The dry run has its own."""
 
 POINT_MM = 1e-6
-"""Two points nearer than this are one point: a thousandth of the finest step a post writes (0.0001 mm), rounded down."""
+"""Two points nearer than this are one point: a hundredth of the finest step a post writes (0.0001 mm)."""
 
 CHORD_MM = 0.002
-"""Largest distance between a flattened arc and the arc, where a region is only measured or drawn: half of what a 1.8 degree
-stepper on a fine screw resolves."""
+"""Largest distance between a flattened arc and the arc, where a region is only measured or drawn: half of what a
+1.8 degree stepper on a fine screw resolves."""
 
 OFFSET_CHORD_MM = 0.0005
-"""Chord error inside the offset engine; its rings are rebuilt as exact lines and arcs afterwards, so this only has to be
-fine enough to name the right neighbours."""
+"""Chord error inside the offset engine; its rings are rebuilt as exact lines and arcs afterwards, so this only has to
+be fine enough to name the right neighbours."""
 
 WIDTH_MM = 0.02
-"""A slot this much wider or narrower than the cutter is cut on its centre line: below the run-out of a hobby spindle."""
+"""A slot this much wider or narrower than the cutter is cut on its centre line: below a hobby spindle's run-out."""
 
 FIT_MM = 0.01
 """Slack allowed when the virtual box is put together: rounding of settings given in inches to four decimals."""
@@ -31,5 +31,5 @@ SMOOTH_MM = 1e-4
 
 ARC_MISMATCH_MM = 0.002
 ARC_MISMATCH_IN = 0.0002
-"""Largest difference of an arc's radii at its start and its end, in the unit of the program (NISTIR 6556, section 3.5.3.2);
+"""Largest difference of an arc's radii at its start and its end, in the program's unit (NISTIR 6556, section 3.5.3.2);
 a controller refuses an arc that misses by more."""

@@ -39,7 +39,7 @@ doors = 1
 """
 
 
-@pytest.fixture()
+@pytest.fixture
 def rabbetry(tmp_path: Path) -> Callable[..., Result]:
     """Return a function that runs `rabbetry ARGS...`; paths are relative to `tmp_path` when given as Path."""
 
@@ -49,7 +49,7 @@ def rabbetry(tmp_path: Path) -> Callable[..., Result]:
     return run
 
 
-@pytest.fixture()
+@pytest.fixture
 def job(tmp_path: Path) -> Callable[..., Path]:
     """Return a function that writes the small job with replacements (old, new) and returns its path."""
 

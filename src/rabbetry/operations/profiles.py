@@ -37,9 +37,7 @@ def plan_cut_out(placed: Placed, opening: CutOut, bench: Bench) -> Planned:
     else:
         work, findings = _held(placed, opening.name, outline, inside=True, cutter=cutter, bench=bench)
     operation = bench.operation(placed, opening.name, work, cutter)
-    return Planned(
-        steps=(Step(operation=operation, ground=region_polygon(outline), reach_mm=0.0),), findings=findings
-    )
+    return Planned(steps=(Step(operation=operation, ground=region_polygon(outline), reach_mm=0.0),), findings=findings)
 
 
 def _cutter_for(opening: CutOut, bench: Bench) -> Cutter | None:
