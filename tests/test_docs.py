@@ -1,4 +1,4 @@
-"""Documents made from the code say what the code says; `pytest --rewrite-golden tests/test_docs.py` writes them anew."""
+"""Documents made from the code say what it says; `pytest --rewrite-golden tests/test_docs.py` writes them anew."""
 
 import json
 from pathlib import Path
