@@ -47,7 +47,7 @@ def box_in_panel(place: Place, low: Vec3, high: Vec3) -> tuple[Vec3, Vec3]:
 
 
 def is_wood(body: Body, point: Vec3) -> bool:
-    """Tell whether the point lies in the panel's wood."""
+    """Tell whether the point lies in the panel's body."""
     x, y, depth = in_panel(body.place, point)
     if not 0 < depth < body.panel.thickness_mm or not is_inside(body.outline, x, y):
         return False

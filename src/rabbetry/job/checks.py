@@ -82,7 +82,8 @@ def _cutters(data: Mapping[str, object], tables: Tables) -> Said:
     numbers = data.get("cutters")
     if not isinstance(numbers, list):
         return
-    known = {cutter.number for cutter in tables.cutters} | {row.get("number") for row in rows_of(data, "cutter")}
+    own = [row.get("number") for row in rows_of(data, "cutter")]
+    known = {*(cutter.number for cutter in tables.cutters), *(number for number in own if isinstance(number, int))}
     for index, number in enumerate(numbers):
         if not isinstance(number, int) or isinstance(number, bool):
             continue

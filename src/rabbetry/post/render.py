@@ -13,12 +13,15 @@ from rabbetry.post.blocks import ProgramBlock, Spot, programs_of
 from rabbetry.post.capabilities import Post
 from rabbetry.post.comments import comment_text
 from rabbetry.post.numbers import write_number
-from rabbetry.post.template import compiled, unknown_at_run_time
+from rabbetry.post.template import compiled, turn_counter, unknown_at_run_time
 from rabbetry.post.words import faults_of_line
 
 _MOST_FAULTS = 20
 _MOST_LINE_NUMBER = 99999
 """NISTIR 6556, section 3.3.1: N takes one to five digits; numbers may repeat."""
+_SPARE_TURNS = 200_000
+_TURNS_A_MOVE = 50
+"""A template's loops may turn so often in all, and so often for each move: shipped posts turn once a move."""
 _LONG_COMMENT = 200
 """Comments of a controller without a line limit are cut here; the report's reader takes 256 characters a line."""
 
@@ -65,7 +68,9 @@ def render_programs(plan: Plan, post: Post) -> tuple[ProgramFile, ...]:
 
 def _context(plan: Plan, post: Post, program: ProgramBlock, number: int, count: int) -> dict[str, Any]:
     length = post.numbers.length
+    moves = sum(len(step.moves) for run in program.runs for step in run.steps)
     return {
+        **turn_counter(_SPARE_TURNS + _TURNS_A_MOVE * moves),
         "comment": _comment_writer(post),
         "number": _number_writer(post),
         "work_offset": post.work_offset,

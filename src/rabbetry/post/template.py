@@ -4,8 +4,9 @@ A template is Jinja2, run in a sandbox. It owns every word that is emitted; the 
 """
 
 import difflib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from functools import lru_cache
+from typing import Any
 
 from jinja2 import StrictUndefined, Template, TemplateSyntaxError, nodes
 from jinja2.meta import find_undeclared_variables
@@ -94,12 +95,21 @@ _LOOP = {
     "depth",
     "changed",
 }
+_TURN = "_turn"
+"""Called by every loop and macro each time round: see `turn_counter`."""
+_LARGEST = 1e15
+"""Of a product or power: numbers grow without end when a loop squares them."""
 _GAP, _BLOCK = "\x01", "\x02"
 """Stand for an expression and for a block in the template's literal lines."""
 
 
 class Engine(SandboxedEnvironment):
-    """The template engine as posts use it: an unknown name is an error, line ends are kept, nothing is escaped."""
+    """The template engine as posts use it: an unknown name is an error, line ends are kept, nothing is escaped.
+
+    Beyond the sandbox: brackets reach no methods, and products stay within bounds.
+    """
+
+    intercepted_binops = frozenset(("*", "**"))
 
     def __init__(self) -> None:
         super().__init__(
@@ -111,6 +121,36 @@ class Engine(SandboxedEnvironment):
         )
         self.globals = {name: self.globals[name] for name in _TOOLS}
         self.filters["words"] = words
+
+    def getitem(self, obj: Any, argument: Any) -> Any:
+        """Return `obj[argument]`; a name in brackets finds only what a name after a dot may."""
+        if isinstance(argument, str) and not isinstance(obj, dict) and argument not in _ATTRIBUTES:
+            return self.undefined(obj=obj, name=argument)
+        return super().getitem(obj, argument)
+
+    def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
+        """Return a product or power of numbers. Raises ValueError when it is of something else, or too large."""
+        if not (isinstance(left, int | float) and isinstance(right, int | float)):
+            raise ValueError(f"{operator} is for numbers")
+        if operator == "**" and abs(right) > 20:
+            raise ValueError(f"the power {right:g} is more than 20")
+        result = super().call_binop(context, operator, left, right)
+        if isinstance(result, complex) or abs(result) > _LARGEST:
+            raise ValueError(f"the result of {operator} is no number up to {_LARGEST:g}")
+        return result
+
+
+def turn_counter(most: int) -> dict[str, Callable[[], None]]:
+    """Return what a rendering's context needs so that all its loops and macros together turn `most` times at most."""
+    left = most
+
+    def turn() -> None:
+        nonlocal left
+        left -= 1
+        if left < 0:
+            raise ValueError(f"its loops turn more than {most} times, far more than there are moves")
+
+    return {_TURN: turn}
 
 
 def words(move: object, spec: str) -> str:
@@ -141,7 +181,11 @@ def _parsed(spec: str) -> tuple[tuple[str, str, str], ...]:
 def compiled(source: str, file: str) -> Template:
     """Return the template, ready to render. Raises TemplateSyntaxError; `check_template` tells of it in words."""
     engine = Engine()
-    code = engine.compile(source, name=file, filename=file)
+    tree = engine.parse(source, name=file, filename=file)
+    for item in tree.find_all((nodes.For, nodes.Macro, nodes.CallBlock)):
+        call = nodes.Call(nodes.Name(_TURN, "load"), [], [], None, None)
+        item.body.insert(0, nodes.ExprStmt(call).set_lineno(item.lineno))
+    code = engine.compile(tree, name=file, filename=file)
     return Template.from_code(engine, code, engine.make_globals(None), None)
 
 
@@ -156,6 +200,10 @@ def check_template(source: str, file: str, allowed: frozenset[str] | None) -> li
         compiled(source, file)
     except TemplateSyntaxError as error:
         return [_syntax_fault(error, file, engine)]
+    except (RecursionError, MemoryError, SyntaxError, ValueError, OverflowError) as error:
+        # The engine's own compiler gives up: brackets nested by the hundred, or a number of thousands of digits.
+        problem = f"cannot be compiled: {type(error).__name__}"
+        return [Fault(file=file, place="", problem=problem, cure="is it the right file? write it more simply")]
     found = list(_unknown_names(tree, file))
     found.extend(_odd_characters(source, file))
     if allowed is not None:
@@ -204,7 +252,10 @@ def _unknown_names(tree: nodes.Template, file: str) -> Iterator[Fault]:
 
 
 def _unknown(name: str, known: list[str], line: int, file: str) -> Fault:
-    near = difflib.get_close_matches(name.rsplit(".", maxsplit=1)[-1], known, n=1)
+    last = name.rsplit(".", maxsplit=1)[-1]
+    if last in known:
+        return Fault(file=file, place=f"line {line}", problem=f'"{name}" is known, but not of what stands before it')
+    near = difflib.get_close_matches(last, known, n=1)
     cure = f'did you mean "{near[0]}"?' if near else f"known here: {', '.join(known)}"
     return Fault(file=file, place=f"line {line}", problem=f'"{name}" is not known to templates', cure=cure)
 
