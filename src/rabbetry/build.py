@@ -157,7 +157,7 @@ def _summary(work: Work) -> tuple[str, ...]:
     )
     tally = {s: sum(item.severity == s for item in work.findings) for s in ("error", "warning", "note")}
     lines.append(f"  {tally['error']} errors, {tally['warning']} warnings, {tally['note']} notes")
-    held = [item.planned.sheet for item in work.proven if not item.is_released]
+    held = [item.planned.sheet for item in work.proven if not work.released(item)]
     if held:
         lines.append(f"  NOT RELEASED: {', '.join(held)}")
     elif has_error(work.findings):

@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 
 from rabbetry import __version__
+from rabbetry.dryrun.report import ProgramReport
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
@@ -30,7 +31,7 @@ from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.playback import PlayedProgram, playback_html
-from rabbetry.pipeline import Compiled, ProvenSheet, feeds_of
+from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
 from rabbetry.sheets.model import Nesting, Sheet
 
 
@@ -66,6 +67,18 @@ class Work:
         proven = self.proven or (None,) * len(self.nesting.sheets)
         return tuple(zip(self.nesting.sheets, proven, self.drawn, strict=True))
 
+    def released(self, proven: ProvenSheet | None) -> tuple[tuple[Program, ProgramReport], ...]:
+        """Return the programs of a sheet that may be handed over, each with its dry run.
+
+        A sheet with any error hands over none of its programs. A job that cannot be planned whole hands over none at
+        all: a half-right kitchen is not cut.
+        """
+        if proven is None or proven.run is None or has_error(proven.findings):
+            return ()
+        if any(has_error(item.planned.findings) for item in self.proven):
+            return ()
+        return tuple(zip(proven.planned.programs, proven.run.programs, strict=True))
+
 
 def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
     """Draw a sheet, and play back its programs where there are any."""
@@ -96,12 +109,11 @@ def folder_content(work: Work) -> dict[str, bytes]:
     views = []
     for sheet, proven, drawn in work.sheets:
         content |= drawn.files
-        if proven is not None and proven.is_released:
-            for program in proven.planned.programs:
-                content[f"programs/{program.name}"] = program.text
-                stem = program.name.rsplit(".", 1)[0]
-                content[f"programs/{stem}.setup.json"] = program.setup
-        programs = _program_views(proven)
+        for program, _ in work.released(proven):
+            content[f"programs/{program.name}"] = program.text
+            stem = program.name.rsplit(".", 1)[0]
+            content[f"programs/{stem}.setup.json"] = program.setup
+        programs = _program_views(work, proven)
         views.append(SheetView(sheet=sheet, picture=drawn.picture, programs=programs, playback=drawn.playback))
     joints = tuple(joint for box in compiled.boxes for joint in box.joints)
     content["cut-list.csv"] = cut_list_csv(compiled.panels, nesting.sheets).encode("utf-8")
@@ -122,9 +134,7 @@ def _order_of_cuts(proven: ProvenSheet | None) -> dict[str, int]:
     return {panel: number for number, panel in enumerate(dict.fromkeys(profiles), 1)}
 
 
-def _program_views(proven: ProvenSheet | None) -> tuple[ProgramView, ...]:
-    if proven is None or proven.run is None or not proven.is_released:
-        return ()
+def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView, ...]:
     return tuple(
         ProgramView(
             file=f"programs/{program.name}",
@@ -135,7 +145,7 @@ def _program_views(proven: ProvenSheet | None) -> tuple[ProgramView, ...]:
             traverse_mm=report.traverse_mm,
             findings=report.findings,
         )
-        for program, report in zip(proven.planned.programs, proven.run.programs, strict=True)
+        for program, report in work.released(proven)
     )
 
 
@@ -175,8 +185,8 @@ def _feeds_used(work: Work, used: set[int]) -> tuple[FeedChoice, ...]:
 
 def _manifest(work: Work) -> Manifest:
     job = work.job
-    of_programs = {f for sheet in work.proven if sheet.run is not None for f in sheet.run.findings}
-    general = [item for item in work.findings if item not in of_programs or not _is_shipped(work, item)]
+    beside_programs = {f for proven in work.proven for _, report in work.released(proven) for f in report.findings}
+    general = [item for item in work.findings if item not in beside_programs]
     fit = [item for item in work.compiled.findings if item.code.startswith("fit-")]
     return Manifest(
         job=JobRow(
@@ -197,14 +207,6 @@ def _manifest(work: Work) -> Manifest:
         },
         programs=program_rows(work),
         fit=FitRow(checks=work.compiled.checks, findings=tuple(finding_row(item) for item in fit)),
-    )
-
-
-def _is_shipped(work: Work, item: Finding) -> bool:
-    """Whether a dry run's finding stands beside a released program; those of others are told with the job."""
-    return any(
-        proven.is_released and proven.run is not None and any(item in report.findings for report in proven.run.programs)
-        for proven in work.proven
     )
 
 
@@ -256,9 +258,7 @@ def program_rows(work: Work) -> tuple[ProgramRow, ...]:
     """Return the manifest's rows of the released programs, in order of sheets and running."""
     rows = []
     for sheet, proven, _ in work.sheets:
-        if proven is None or proven.run is None or not proven.is_released:
-            continue
-        for program, report in zip(proven.planned.programs, proven.run.programs, strict=True):
+        for program, report in work.released(proven):
             rows.append(
                 ProgramRow(
                     file=f"programs/{program.name}",

@@ -95,11 +95,6 @@ class ProvenSheet:
     findings: tuple[Finding, ...]
     """Findings of planning and of the dry run, together."""
 
-    @property
-    def is_released(self) -> bool:
-        """Whether the programs may be handed over: a sheet with any error hands over none of its programs."""
-        return self.run is not None and not has_error(self.findings)
-
 
 def load_job(text: str, *, file: str, tables: Mapping[str, str], own_tables: Mapping[str, str]) -> Job:
     """Read the job over the shop's tables and the job's own. Raises InputError with the faults of all at once."""

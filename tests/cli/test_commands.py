@@ -319,3 +319,15 @@ def test_t13_a_dado_follows_the_panel_that_enters_it_not_the_one_it_is_cut_in(
     corners = [segment["to"] for segment in dado["outline"]["segments"]]
     across = min(max(c[axis] for c in corners) - min(c[axis] for c in corners) for axis in (0, 1))
     assert across == pytest.approx(0.713 * 25.4, abs=2e-4)
+
+
+def test_t23_a_hole_no_cutter_can_make_leaves_no_program_at_all(rabbetry: Run, job: Write, tmp_path: Path) -> None:
+    result = rabbetry("build", job(("cutters = [1, 2, 5, 6, 7]", "cutters = [1]")), "--out", Path("out"))
+    assert result.exit_code == 1
+    assert "hole-too-small" in result.stderr
+    assert "5 mm" in result.stderr
+    assert not (tmp_path / "out" / "programs").exists()
+    spiral = rabbetry("build", job(("cutters = [1, 2, 5, 6, 7]", "cutters = [1, 2, 6]")), "--out", Path("out"))
+    assert spiral.exit_code == 0, spiral.stderr
+    arcs = [line for text in _programs(tmp_path / "out").values() for line in text.splitlines() if "I-0.9125 " in line]
+    assert arcs, "a 5 mm hole bored with a 3.175 mm cutter runs at a radius of 0.9125 mm"
