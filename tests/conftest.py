@@ -17,7 +17,7 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 @pytest.fixture
-def hold_against_golden(request: pytest.FixtureRequest) -> Callable[[str, str, bytes], None]:
+def check_golden(request: pytest.FixtureRequest) -> Callable[[str, str, bytes], None]:
     """Return a function (folder, name, bytes) that compares with tests/golden/<folder>/<name>, byte by byte."""
 
     def compare(folder: str, name: str, content: bytes) -> None:

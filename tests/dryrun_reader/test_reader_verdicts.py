@@ -143,7 +143,7 @@ REFUSED = [
 
 @pytest.mark.parametrize("line", ACCEPTED)
 def test_a_line_of_the_language_is_accepted(line: str) -> None:
-    read_well(line)
+    assert not read_well(line).refused
 
 
 @pytest.mark.parametrize(("line", "code", "message"), REFUSED)

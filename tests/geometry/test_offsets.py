@@ -191,10 +191,10 @@ def test_every_awkward_shape_has_the_area_the_second_library_measures(name, dist
 @pytest.mark.parametrize("name", sorted(SOUND))
 def test_every_awkward_shape_keeps_its_distance(name, distance):
     shape = SOUND[name]
-    keeps_its_distance(shape, distance)
+    check_distance(shape, distance)
 
 
-def keeps_its_distance(shape: Shape, distance: float) -> None:
+def check_distance(shape: Shape, distance: float) -> None:
     boundary = boundary_lines((shape.outer, *shape.islands), chord_mm=1e-5)
     for ring in offset_rings(shape.outer, shape.islands, distance_mm=distance):
         assert ring.is_closed
@@ -256,7 +256,7 @@ def star_polygons(draw) -> Contour:
 @settings(max_examples=80, deadline=None)
 @given(outline=star_polygons(), distance=st.sampled_from([R, -R, 1.5, -1.5, -6.0, 12.0]))
 def test_every_offset_of_a_star_keeps_its_distance_and_area(outline, distance):
-    keeps_its_distance(Shape(outline), distance)
+    check_distance(Shape(outline), distance)
     rings = offset_rings(outline, distance_mm=distance)
     measured = grown(region_polygon(outline), distance, chord_mm=0.0005)
     assert sum(ring.area for ring in rings) == pytest.approx(

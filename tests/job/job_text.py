@@ -5,6 +5,7 @@ from importlib import resources
 import pytest
 
 from rabbetry.errors import InputError
+from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job
 from rabbetry.job.read import read_job, read_overrides
 from rabbetry.shop.read import read_tables
@@ -72,3 +73,13 @@ def faults(text: str) -> list[str]:
     with pytest.raises(InputError) as caught:
         read_job(text, file="job.toml", tables=TABLES)
     return [str(fault).removeprefix("job.toml: ") for fault in caught.value.faults]
+
+
+def cabinet_text(*lines: str, name: str = "B1", kind: str = "base") -> str:
+    """Return the text of one [[cabinet]] table."""
+    return "\n".join(["[[cabinet]]", f'name = "{name}"', f'kind = "{kind}"', *lines])
+
+
+def codes(job: Job) -> list[str]:
+    """Return the codes of a job's findings."""
+    return [item.code for item in job_findings(job)]

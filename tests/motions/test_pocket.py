@@ -30,7 +30,7 @@ from shapes import SOUND, lens, necked, rounded_rectangle
 DEPTH = 9.0
 
 
-def holds_what_it_should(region, islands, cutter, **settings) -> None:
+def check_cleared(region, islands, cutter, **settings) -> None:
     """The floor must be all the cutter can reach, and nothing outside the region may be touched."""
     result = planned(operation(Clearing(region=region, islands=islands, depth_mm=DEPTH), cutter, **settings))
     check_rules(result)
@@ -49,7 +49,7 @@ def holds_what_it_should(region, islands, cutter, **settings) -> None:
 @pytest.mark.parametrize("cutter", [QUARTER, BLUNT, EIGHTH], ids=["quarter", "not centre cutting", "eighth"])
 @pytest.mark.parametrize("name", sorted(SOUND))
 def test_every_awkward_shape_is_cleared_and_nothing_else_is_touched(name, cutter):
-    holds_what_it_should(SOUND[name].outer, SOUND[name].islands, cutter)
+    check_cleared(SOUND[name].outer, SOUND[name].islands, cutter)
 
 
 @pytest.mark.parametrize(
@@ -61,13 +61,13 @@ def test_every_awkward_shape_is_cleared_and_nothing_else_is_touched(name, cutter
     ],
 )
 def test_a_large_round_recess_keeps_no_core(outline):
-    holds_what_it_should(outline, (), QUARTER)
+    check_cleared(outline, (), QUARTER)
 
 
 @pytest.mark.parametrize("stepover", [0.1, 0.5, 0.75, 0.95, 1.2])
 @pytest.mark.parametrize("name", ["rectangle", "triangle with a sharp corner", "square island, off centre", "circle"])
 def test_no_stepover_leaves_ribs(name, stepover):
-    holds_what_it_should(SOUND[name].outer, SOUND[name].islands, QUARTER, stepover_mm=stepover * 6.35)
+    check_cleared(SOUND[name].outer, SOUND[name].islands, QUARTER, stepover_mm=stepover * 6.35)
 
 
 @settings(max_examples=25, deadline=None)
@@ -78,7 +78,7 @@ def test_no_stepover_leaves_ribs(name, stepover):
 def test_every_star_is_cleared_and_nothing_else_is_touched(reaches, cutter):
     corners = [(r * math.cos(2 * math.pi * k / len(reaches)), r * math.sin(2 * math.pi * k / len(reaches)))
                for k, r in enumerate(reaches)]  # fmt: skip
-    holds_what_it_should(polygon(corners), (), cutter)
+    check_cleared(polygon(corners), (), cutter)
 
 
 def test_two_squares_joined_by_a_narrow_neck_are_both_cleared_with_a_lift_between():

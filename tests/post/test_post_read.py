@@ -119,3 +119,16 @@ def test_a_template_may_count_and_define_its_own_pieces() -> None:
 
 def test_every_setting_is_explained() -> None:
     assert all(meaning for _, meaning in POST_KEYS)
+
+
+@pytest.mark.parametrize(
+    "deep", ["{{ " + "(" * 500 + "1" + ")" * 500 + " }}", "{% if " + "not " * 3000 + "1 %}{% endif %}"]
+)
+def test_a_template_nested_too_deeply_for_the_engine_is_a_fault_of_the_post(deep: str) -> None:
+    text, _ = with_line(deep)
+    assert "cannot be compiled" in faults(template=text)[0]
+
+
+def test_the_power_of_a_power_of_ten_is_not_worked_out_while_reading() -> None:
+    text, _ = with_line("{# no word #}{% set far = 10**10**10 %}")
+    assert read_post("mine", TOML, text).title

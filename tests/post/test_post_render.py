@@ -20,11 +20,9 @@ def post(request: pytest.FixtureRequest) -> Post:
     return shipped(request.param)
 
 
-def test_the_sample_programs_are_as_reviewed(
-    post: Post, hold_against_golden: Callable[[str, str, bytes], None]
-) -> None:
+def test_the_sample_programs_are_as_reviewed(post: Post, check_golden: Callable[[str, str, bytes], None]) -> None:
     for program in render_programs(sample_plan(), post):
-        hold_against_golden(f"sample/{post.name}", program.name, program.text.encode("ascii"))
+        check_golden(f"sample/{post.name}", program.name, program.text.encode("ascii"))
 
 
 def test_the_head_states_everything_on_separate_lines_before_the_first_motion(post: Post) -> None:
@@ -259,3 +257,30 @@ def test_the_run_must_begin_at_the_safe_height() -> None:
 def test_the_same_plan_gives_the_same_text(post: Post) -> None:
     plan: Plan = sample_plan()
     assert render_programs(plan, post) == render_programs(plan, shipped(post.name))
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("{% for a in range(99999) %}{% for b in range(99999) %}{% endfor %}{% endfor %}", "loops turn more than"),
+        (
+            "{% macro m(n) %}{% if n %}{{ m(n - 1) }}{{ m(n - 1) }}{% endif %}{% endmacro %}{{ m(40) }}",
+            "loops turn more",
+        ),
+        (
+            "{% set n = namespace(x=2) %}{% for a in range(5000) %}{% set n.x = n.x * n.x %}{% endfor %}",
+            "no number up to",
+        ),
+        ("{{ 'x' * 10**9 }}", "a text repeated a few times"),
+        ("{{ 2 ** 10000 }}", "the power 10000"),
+        ("{{ 'x'['ljust'](10**9) }}", "ljust"),
+        ("{{ comment['__globals__'] }}", "__globals__"),
+    ],
+)
+def test_a_template_without_end_or_out_of_bounds_fails_with_its_line(text: str, told: str) -> None:
+    post = changed("metric-plain", template=(("G17\n", f"G17\n{text}\n"),))
+    line = post.template.split("\n").index("G17") + 2
+    with pytest.raises(InputError) as caught:
+        render_programs(sample_plan(), post)
+    assert told in str(caught.value)
+    assert f"line {line}:" in str(caught.value)
