@@ -8,6 +8,7 @@ judged after the last one.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from rabbetry.dryrun.band import time_band
 from rabbetry.dryrun.clamps import check_clamps
 from rabbetry.dryrun.cutters import check_cutters, first_cutter
 from rabbetry.dryrun.cutting import check_depths, check_passes
@@ -26,7 +27,7 @@ from rabbetry.dryrun.setup_read import OFFSET_WORDS, read_setup
 from rabbetry.dryrun.strokes import Stroke, start_mm, strokes_of
 from rabbetry.dryrun.sweep import Sweeps
 from rabbetry.dryrun.target import PanelTarget, panel_target
-from rabbetry.dryrun.timing import Rates, lengths, motion_seconds
+from rabbetry.dryrun.timing import Rates, lengths
 from rabbetry.dryrun.tolerances import MOST_OF_A_CODE
 from rabbetry.errors import Fault, InputError
 from rabbetry.findings import Finding, finding
@@ -137,11 +138,15 @@ def _report(run: _Run, found: Iterable[Finding]) -> ProgramReport:
         max_rate_mm_per_min=machine.max_rate_mm_per_min, acceleration_mm_per_s2=machine.acceleration_mm_per_s2
     )
     cut_mm, traverse_mm = lengths(events)
+    band = time_band(events, rates)
     return ProgramReport(
         name=run.program.name,
         findings=tuple(_capped(found, run.program.name)),
         lines=run.reading.lines,
-        time_s=motion_seconds(events, rates),
+        time_s=band.estimate_s,
+        time_low_s=band.low_s,
+        time_high_s=band.high_s,
+        pauses=band.pauses,
         cut_mm=cut_mm,
         traverse_mm=traverse_mm,
         events=events,

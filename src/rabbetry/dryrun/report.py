@@ -15,10 +15,24 @@ class ProgramReport:
     lines: int
     time_s: float
     """Estimated running time, dwells counted, waiting for the operator not."""
+    time_low_s: float
+    """The same at full feed and rate from end to end: it cannot run shorter."""
+    time_high_s: float
+    """The same with a stop between all motions, and allowances for changes of cutter and pauses (docs/time-model.md).
+    """
+    pauses: int
+    """How often the program waits for the operator (M0, M60); a change of cutter is not counted here."""
     cut_mm: float
     """Length of all motions at a feed."""
     traverse_mm: float
     events: tuple[Event, ...]
+
+    @property
+    def time_text(self) -> str:
+        """Return the estimate, its band and how often the operator is waited for, in minutes, for people."""
+        low, high = self.time_low_s / 60, self.time_high_s / 60
+        pauses = f", {self.pauses} pause{'s' if self.pauses > 1 else ''}" if self.pauses else ""
+        return f"{self.time_s / 60:.1f} min ({low:.1f} to {high:.1f}){pauses}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -53,6 +53,8 @@ class _Stretch:
 
     index: int
     length: float
+    straight_speed: float
+    """What feed and rates allow; `speed` is less in a narrow arc."""
     speed: float
     acceleration: float
     first: Point3
@@ -64,8 +66,27 @@ def motion_seconds(events: Sequence[Event], rates: Rates) -> float:
     return math.fsum(event_seconds(events, rates))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seconds:
+    """Seconds of motions and dwells, three ways."""
+
+    each: list[float]
+    """The estimate of each event, in the order of the events; 0 for what takes no time."""
+    shortest: float
+    """All of them together, every motion at its feed or the axes' rates from end to end."""
+    longest: float
+    """All of them together, the machine at rest between any two motions, also where they go straight on."""
+
+
 def event_seconds(events: Sequence[Event], rates: Rates) -> list[float]:
     """Return the seconds of each event, in the order of the events; 0 for what takes no time."""
+    return seconds_of(events, rates).each
+
+
+def seconds_of(events: Sequence[Event], rates: Rates) -> Seconds:
+    """Return what the events take: the estimate of each, and the shortest and longest sum."""
+    shortest: list[float] = []
+    longest: list[float] = []
     seconds = [0.0] * len(events)
     run: list[_Stretch] = []
     for index, event in enumerate(events):
@@ -73,6 +94,8 @@ def event_seconds(events: Sequence[Event], rates: Rates) -> list[float]:
             stretch = _stretch(index, event, rates)
             if stretch is None:
                 continue
+            shortest.append(stretch.length / stretch.straight_speed)
+            longest.append(trapezoid_seconds(stretch.length, 0.0, stretch.speed, 0.0, stretch.acceleration))
             if run and _dot(run[-1].last, stretch.first) < _COS_JUNCTION:
                 _time_run(run, seconds)
                 run = []
@@ -82,8 +105,10 @@ def event_seconds(events: Sequence[Event], rates: Rates) -> list[float]:
             run = []
             if isinstance(event, Dwell):
                 seconds[index] = event.seconds
+                shortest.append(event.seconds)
+                longest.append(event.seconds)
     _time_run(run, seconds)
-    return seconds
+    return Seconds(each=seconds, shortest=math.fsum(shortest), longest=math.fsum(longest))
 
 
 def lengths(events: Iterable[Event]) -> tuple[float, float]:
@@ -142,7 +167,8 @@ def _stretch(index: int, motion: Motion, rates: Rates) -> _Stretch | None:
     if isinstance(motion, Feed):
         speed = min(speed, motion.feed_mm_per_min)
     acceleration = _along(way, rates.acceleration_mm_per_s2)
-    return _Stretch(index, length, speed / _SECONDS_PER_MINUTE, acceleration, way, way)
+    speed /= _SECONDS_PER_MINUTE
+    return _Stretch(index, length, speed, speed, acceleration, way, way)
 
 
 def _arc_stretch(index: int, arc: ArcMove, rates: Rates) -> _Stretch | None:
@@ -157,14 +183,12 @@ def _arc_stretch(index: int, arc: ArcMove, rates: Rates) -> _Stretch | None:
     speed = min(rates.max_rate_mm_per_min[first], rates.max_rate_mm_per_min[second], arc.feed_mm_per_min)
     speed /= _SECONDS_PER_MINUTE
     acceleration = radial
-    if level > 0:
-        speed = min(speed, math.sqrt(radial * radius_mm(arc)) / level)
     if abs(rise) > 0:
         speed = min(speed, rates.max_rate_mm_per_min[normal] / abs(rise) / _SECONDS_PER_MINUTE)
         acceleration = min(acceleration, rates.acceleration_mm_per_s2[normal] / abs(rise))
-    return _Stretch(
-        index, length, speed, acceleration, _tangent(arc, arc.start, level, rise), _tangent(arc, arc.to, level, rise)
-    )
+    bent = min(speed, math.sqrt(radial * radius_mm(arc)) / level) if level > 0 else speed
+    first_way, last_way = _tangent(arc, arc.start, level, rise), _tangent(arc, arc.to, level, rise)
+    return _Stretch(index, length, speed, bent, acceleration, first_way, last_way)
 
 
 def _tangent(arc: ArcMove, at: Point3, level: float, rise: float) -> Point3:
