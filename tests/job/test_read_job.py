@@ -183,10 +183,10 @@ BLANKS = [
 ]
 
 
-@pytest.mark.parametrize(("blank", "along", "codes"), BLANKS)
-def test_a_blank_that_no_sheet_gives_is_a_warning(blank: str, along: str, codes: list[str]) -> None:
+@pytest.mark.parametrize(("blank", "along", "expected"), BLANKS)
+def test_a_blank_that_no_sheet_gives_is_a_warning(blank: str, along: str, expected: list[str]) -> None:
     stocks = STOCKS_MM.replace("blank = [1220, 1220]", f'blank = {blank}\ngrain_along = "{along}"', 1)
-    assert codes(read(job_text(stocks=stocks))) == codes
+    assert codes(read(job_text(stocks=stocks))) == expected
 
 
 def test_an_inch_job_shows_its_findings_in_inches() -> None:
