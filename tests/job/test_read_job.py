@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 import pytest
-from job_text import CABINET_IN, STOCKS_MM, cabinet_text, job_text, read
+from job_text import CABINET_IN, STOCKS_MM, cabinet_text, codes, job_text, read
 
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import CabinetKind, Construction, Grain, Hold, Nailer, Units
