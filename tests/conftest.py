@@ -4,6 +4,13 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
+
+# The gate must say the same thing twice: examples are derived from the test, and a slow machine is no fault.
+# `pytest --hypothesis-profile=search` looks for new ones.
+settings.register_profile("gate", deadline=None, derandomize=True)
+settings.register_profile("search", deadline=None, max_examples=1000)
+settings.load_profile("gate")
 
 GOLDEN = Path(__file__).parent / "golden"
 
