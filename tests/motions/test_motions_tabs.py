@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 from motions_bench import BLUNT, QUARTER, SHEET, check_rules, motions_of, operation, planned, swept_below
-from shapely import unary_union
+from shapely import line_merge, unary_union
 from shapely.geometry import box
 
 from rabbetry.geometry.curves import circle, rectangle
@@ -90,6 +90,23 @@ def test_a_shared_tab_is_as_long_as_asked_on_both_sides():
         for x in (350 + 3.175, 350 + GAP - 3.175):
             narrowest = piece.intersection(box(x - 0.01, 0, x + 0.01, 1000)).bounds
             assert narrowest[3] - narrowest[1] == pytest.approx(8.0, abs=0.02)
+
+
+def test_a_tab_of_a_small_part_at_a_corner_of_two_neighbours_is_whole():
+    # The small ones are cut first, and most of their edges face two neighbours at once.
+    outlines = [
+        rectangle(359, 325, 29, 52.89),
+        rectangle(359, 325 + 52.89 + GAP, 29, 52.89),
+        rectangle(50, 60, 350, 265 - GAP),
+        rectangle(50, 325, 309 - GAP, 400),
+    ]
+    result = planned(*(operation(profile(outline, 3), QUARTER, kind="profile") for outline in outlines))
+    gone = swept_below(motions_of(result), QUARTER, -T)
+    for outline in outlines:
+        ring = region_polygon(outline).buffer(QUARTER.radius_mm, quad_segs=64).boundary
+        left = [piece.length for piece in line_merge(ring.difference(gone)).geoms if piece.length > 0.05]
+        assert left == pytest.approx([8.0] * len(left), abs=0.05)
+        assert len(left) >= 3
 
 
 def test_a_part_with_a_skin_takes_no_tabs_from_its_neighbour():

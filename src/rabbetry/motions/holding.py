@@ -88,7 +88,7 @@ def place_tabs(ways: Sequence[Way]) -> None:
             if wanted:
                 wanted.remove(min(wanted, key=lambda place: _round_trip(way, place, sum(span) / 2)))
         for place in wanted:
-            span = _best(way, near, place, share / 2)
+            span = _best(way, near, place)
             way.stretches.append(span)
             for other in near:
                 if _faces(way, other, span):
@@ -108,30 +108,36 @@ def _reach(way: Way, other: Way) -> float:
     return (way.diameter_mm + other.diameter_mm) / 2 + _LEAST_WEB_MM
 
 
-def _best(way: Way, near: Sequence[Way], wanted: float, reach: float) -> Span:
+def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:
     """Return the stretch nearest to the wanted place that is straight, apart from other tabs, and shared cleanly if
     at all.
 
     Where there is none, as on a disc, the tab stays at the wanted place and the ring is followed over it.
     """
-    for middle in sorted(_on_straights(way, wanted, reach), key=lambda place: round(abs(place - wanted), 6)):
-        half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
-        span = (middle - half, middle + half)
-        if _is_apart(way, middle, half) and all(_is_clean(way, other, span) for other in near):
-            return span
+    half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
+    places = sorted(_on_straights(way, wanted), key=lambda place: round(_round_trip(way, place, wanted), 6))
+    spans = [(place - half, place + half) for place in places if _is_apart(way, place, half)]
+    for is_good in (_is_clean, _is_clear):
+        for span in spans:
+            if all(is_good(way, other, span) for other in near):
+                return span
     half = stretch_on_arc(way.track, wanted, way.work.tab_length_mm, way.diameter_mm) / 2
     return wanted - half, wanted + half
 
 
-def _on_straights(way: Way, wanted: float, reach: float) -> Iterator[float]:
-    """Yield middles within reach for which the whole stretch, and a cutter's radius more, lies on one straight."""
+def _on_straights(way: Way, wanted: float) -> Iterator[float]:
+    """Yield middles for which the whole stretch, and a cutter's radius more, lies on one straight.
+
+    A diameter more is what a neighbour needs to be beside the whole of it, so those farthest out are offered too.
+    """
     stretch = stretch_length(way.work.tab_length_mm, way.diameter_mm)
     for start, end in way.track.straights():
-        low, high = start + (stretch + way.diameter_mm) / 2, end - (stretch + way.diameter_mm) / 2
-        if low <= high:
-            nearest = min(max(wanted, low), high)
-            steps = range(-math.floor((nearest - low) / stretch), math.floor((high - nearest) / stretch) + 1)
-            yield from (at for at in (nearest + k * stretch for k in steps) if abs(at - wanted) <= reach)
+        for beyond in (way.diameter_mm / 2, way.diameter_mm):
+            low, high = start + stretch / 2 + beyond, end - stretch / 2 - beyond
+            if low <= high:
+                nearest = min(max(wanted, low), high)
+                steps = range(-math.floor((nearest - low) / stretch), math.floor((high - nearest) / stretch) + 1)
+                yield from (nearest + k * stretch for k in steps)
 
 
 def _round_trip(way: Way, one: float, other: float) -> float:
@@ -144,21 +150,27 @@ def _is_apart(way: Way, middle: float, half: float) -> bool:
     return all(_round_trip(way, middle, sum(span) / 2) >= _APART * 2 * half for span in way.stretches)
 
 
-def _away(way: Way, other: Way, span: Span) -> list[float]:
-    """Return the distances from the stretch, and from a diameter beyond it, to the other ring."""
-    low, high = span
-    places = (low - way.diameter_mm, low, (low + high) / 2, high, high + way.diameter_mm)
+def _away(way: Way, other: Way, low: float, high: float) -> list[float]:
+    """Return how far five places from `low` to `high` are from the other ring."""
+    places = (low, (3 * low + high) / 4, (low + high) / 2, (low + 3 * high) / 4, high)
     return [distance_mm(other.lines, way.track.at(place % way.track.length_mm)) for place in places]
 
 
 def _faces(way: Way, other: Way, span: Span) -> bool:
-    return min(_away(way, other, span)) < _reach(way, other)
+    """Tell whether the other's kerf leaves nothing that holds beside the tab itself."""
+    low, high = span[0] + way.diameter_mm / 2, span[1] - way.diameter_mm / 2
+    return min(_away(way, other, low, high)) < _reach(way, other)
 
 
 def _is_clean(way: Way, other: Way, span: Span) -> bool:
-    """Tell whether the other ring is out of reach, or runs beside the whole stretch at one distance."""
-    away = _away(way, other, span)
+    """Tell whether the other ring is out of reach, or runs beside the stretch and a diameter more at one distance."""
+    away = _away(way, other, span[0] - way.diameter_mm, span[1] + way.diameter_mm)
     return min(away) >= _reach(way, other) or max(away) - min(away) <= WIDTH_MM
+
+
+def _is_clear(way: Way, other: Way, span: Span) -> bool:
+    """Tell whether the tab is clean, or at least its own wood is out of the other's reach."""
+    return not _faces(way, other, span) or _is_clean(way, other, span)
 
 
 def _share(way: Way, other: Way, span: Span) -> None:
