@@ -66,6 +66,22 @@ def render_programs(plan: Plan, post: Post) -> tuple[ProgramFile, ...]:
     )
 
 
+def template_lines(plan: Plan, post: Post) -> tuple[tuple[int, ...], ...]:
+    """Return, for each program of `render_programs`, the template's line that each of its lines comes from."""
+    template = compiled(post.template, post.template_file)
+    programs = programs_of(plan, post)
+    return tuple(
+        _origins(template, _context(plan, post, program, number, len(programs)))
+        for number, program in enumerate(programs, start=1)
+    )
+
+
+def _origins(template: Template, context: Mapping[str, Any]) -> tuple[int, ...]:
+    raw = template.render(dict(context)).split("\n")
+    places = _template_lines(template, context)
+    return tuple(_place(places, raw, number, 0) for number, line in enumerate(raw) if line.strip())
+
+
 def _context(plan: Plan, post: Post, program: ProgramBlock, number: int, count: int) -> dict[str, Any]:
     length = post.numbers.length
     moves = sum(len(step.moves) for run in program.runs for step in run.steps)

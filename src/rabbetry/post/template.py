@@ -99,6 +99,8 @@ _TURN = "_turn"
 """Called by every loop and macro each time round: see `turn_counter`."""
 _LARGEST = 1e15
 """Of a product or power: numbers grow without end when a loop squares them."""
+_LONGEST = 10_000
+"""Of a text repeated."""
 _GAP, _BLOCK = "\x01", "\x02"
 """Stand for an expression and for a block in the template's literal lines."""
 
@@ -129,9 +131,11 @@ class Engine(SandboxedEnvironment):
         return super().getitem(obj, argument)
 
     def call_binop(self, context: Any, operator: str, left: Any, right: Any) -> Any:
-        """Return a product or power of numbers. Raises ValueError when it is of something else, or too large."""
+        """Return a product or power of numbers, or a text repeated. Raises ValueError for others or when too large."""
+        if operator == "*" and isinstance(left, str) and isinstance(right, int) and len(left) * right <= _LONGEST:
+            return left * right
         if not (isinstance(left, int | float) and isinstance(right, int | float)):
-            raise ValueError(f"{operator} is for numbers")
+            raise ValueError(f"{operator} is for numbers, or a text repeated a few times")
         if operator == "**" and abs(right) > 20:
             raise ValueError(f"the power {right:g} is more than 20")
         result = super().call_binop(context, operator, left, right)
@@ -182,7 +186,9 @@ def compiled(source: str, file: str) -> Template:
     """Return the template, ready to render. Raises TemplateSyntaxError; `check_template` tells of it in words."""
     engine = Engine()
     tree = engine.parse(source, name=file, filename=file)
-    for item in tree.find_all((nodes.For, nodes.Macro, nodes.CallBlock)):
+    loops: list[nodes.For | nodes.Macro | nodes.CallBlock] = []
+    loops += [*tree.find_all(nodes.For), *tree.find_all(nodes.Macro), *tree.find_all(nodes.CallBlock)]
+    for item in loops:
         call = nodes.Call(nodes.Name(_TURN, "load"), [], [], None, None)
         item.body.insert(0, nodes.ExprStmt(call).set_lineno(item.lineno))
     code = engine.compile(tree, name=file, filename=file)
