@@ -103,6 +103,7 @@ CODES: dict[str, CodeRow] = {
     "holder-hits-clamp": CodeRow("error", "dry run", "collet or dust shoe runs into a clamp"),
     "holder-hits-stock": CodeRow("error", "dry run", "a cut is so deep that the collet meets the stock"),
     "leftover": CodeRow("error", "dry run", "wood that must go is left"),
+    "loose-part-cut": CodeRow("error", "dry run", "a part or piece of waste that was cut loose is cut again"),
     "loose-waste": CodeRow("note", "dry run", "the piece inside an opening comes loose while it is cut"),
     "more-findings": CodeRow("note", "dry run", "further findings of a code are counted, not listed"),
     "near-clamp": CodeRow("error", "dry run", "a motion passes a clamp within the margin"),
@@ -204,6 +205,14 @@ CODES: dict[str, CodeRow] = {
         "warning", "operations", "fewer tabs than asked, so that the last pass still cuts half the way round"
     ),
     "through-too-deep": CodeRow("error", "operations", "through cuts bite deeper into the spoilboard than is allowed"),
+    "post-coarse": CodeRow("error", "post", "a post rounds so coarsely that joints would not fit"),
+    "post-cut-differs": CodeRow("error", "post", "a program does not cut where, or as fast as, its plan says"),
+    "post-cutter-differs": CodeRow("error", "post", "a program cuts with another cutter or speed than its plan says"),
+    "post-operations-unnamed": CodeRow(
+        "warning", "post", "operations are not named in comments, so that no program can be resumed by name"
+    ),
+    "post-text": CodeRow("error", "post", "a program's text is not what post.toml says"),
+    "post-wait": CodeRow("error", "post", "the wait for the spindle is not the planned one in the controller's unit"),
     "arc-mismatch": CodeRow(
         "note", "reader", "an arc's start and end lie at slightly different distances from its centre"
     ),

@@ -1,7 +1,7 @@
 """Plan and post in, program text out. What a template emits is looked at once more before it leaves."""
 
 import traceback
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -9,7 +9,7 @@ from jinja2 import Template, UndefinedError
 
 from rabbetry.errors import Fault, InputError
 from rabbetry.motions.model import Plan
-from rabbetry.post.blocks import ProgramBlock, Spot, programs_of
+from rabbetry.post.blocks import ProgramBlock, RunBlock, Spot, programs_of
 from rabbetry.post.capabilities import Post
 from rabbetry.post.comments import comment_text
 from rabbetry.post.numbers import write_number
@@ -22,6 +22,11 @@ _MOST_LINE_NUMBER = 99999
 _SPARE_TURNS = 200_000
 _TURNS_A_MOVE = 50
 """A template's loops may turn so often in all, and so often for each move: shipped posts turn once a move."""
+_NEAR_LINES = 4
+"""How far after the line that the engine tells a literal line is looked for."""
+_SPARE_CHARACTERS = 1_000_000
+_CHARACTERS_A_MOVE = 1000
+"""Likewise the characters emitted, blanks included."""
 _LONG_COMMENT = 200
 """Comments of a controller without a line limit are cut here; the report's reader takes 256 characters a line."""
 
@@ -71,22 +76,29 @@ def template_lines(plan: Plan, post: Post) -> tuple[tuple[int, ...], ...]:
     template = compiled(post.template, post.template_file)
     programs = programs_of(plan, post)
     return tuple(
-        _origins(template, _context(plan, post, program, number, len(programs)))
+        _origins(template, _context(plan, post, program, number, len(programs)), post.template.splitlines())
         for number, program in enumerate(programs, start=1)
     )
 
 
-def _origins(template: Template, context: Mapping[str, Any]) -> tuple[int, ...]:
+def _origins(template: Template, context: Mapping[str, Any], source: list[str]) -> tuple[int, ...]:
     raw = template.render(dict(context)).split("\n")
     places = _template_lines(template, context)
-    return tuple(_place(places, raw, number, 0) for number, line in enumerate(raw) if line.strip())
+    return tuple(
+        _literal(_place(places, raw, number, 0), line, source) for number, line in enumerate(raw) if line.strip()
+    )
+
+
+def _literal(place: int, line: str, source: list[str]) -> int:
+    """Return the place of a line that stands in the template as it is: the engine gives that of the block before it."""
+    near = range(place, min(place + _NEAR_LINES, len(source) + 1))
+    return next((number for number in near if source[number - 1].split() == line.split()), place)
 
 
 def _context(plan: Plan, post: Post, program: ProgramBlock, number: int, count: int) -> dict[str, Any]:
     length = post.numbers.length
-    moves = sum(len(step.moves) for run in program.runs for step in run.steps)
     return {
-        **turn_counter(_SPARE_TURNS + _TURNS_A_MOVE * moves),
+        **turn_counter(_SPARE_TURNS + _TURNS_A_MOVE * _count_moves(program.runs)),
         "comment": _comment_writer(post),
         "number": _number_writer(post),
         "work_offset": post.work_offset,
@@ -139,7 +151,9 @@ def _number_writer(post: Post) -> Callable[[float], str]:
 
 def _text_of(template: Template, context: Mapping[str, Any], post: Post) -> str:
     try:
-        raw = template.render(context).split("\n")
+        raw = _rendered(template, context, post).split("\n")
+    except InputError:
+        raise
     except Exception as error:
         # Whatever a template raises is the template's fault: it calls no code of ours but the filters.
         raise InputError(_failure(error, post)) from error
@@ -150,6 +164,23 @@ def _text_of(template: Template, context: Mapping[str, Any], post: Post) -> str:
         raise InputError(*faults)
     end = post.line_end_text
     return "".join(line + end for line in lines if line)
+
+
+def _rendered(template: Template, context: Mapping[str, Any], post: Post) -> str:
+    """Return the raw text. Raises InputError when it grows beyond what any program needs."""
+    most = _SPARE_CHARACTERS + _CHARACTERS_A_MOVE * _count_moves(context["runs"])
+    pieces, size = [], 0
+    for piece in template.generate(context):
+        pieces.append(piece)
+        size += len(piece)
+        if size > most:
+            problem = f"the template emits more than {most} characters, far more than there are moves"
+            raise InputError(Fault(file=post.template_file, place="", problem=problem, cure="shorten its loops"))
+    return "".join(pieces)
+
+
+def _count_moves(runs: Iterable[RunBlock]) -> int:
+    return sum(len(step.moves) for run in runs for step in run.steps)
 
 
 def _numbered(lines: list[str], step: int) -> list[str]:

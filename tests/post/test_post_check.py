@@ -1,0 +1,107 @@
+"""A post is proven on awkward programs, and every way of editing its template wrongly is found, with its line."""
+
+import pytest
+from post_cases import NAMES, changed, shipped
+
+from rabbetry.errors import InputError
+from rabbetry.findings import has_error
+from rabbetry.post.sample import sample_plan
+from rabbetry.post.trials import trial_plans
+from rabbetry.post_check import check_post
+
+FEED_LINE = '{{ move | words("G1 X Y Z F") }}'
+QUICK_LINE = '{{ move | words("G0 X Y Z") }}'
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_a_shipped_post_is_proven(name: str) -> None:
+    check = check_post(shipped(name))
+    assert check.findings == ()
+    assert check.programs >= len(check.trials) == len(trial_plans())
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "code", "at"),
+    [
+        pytest.param("G0 Z{{ safe_z }}\nG0 X", "G0 X", "first-motion", "G0 X{{ run", id="no lift in the head"),
+        pytest.param(FEED_LINE, '{{ move | words("G1 X=y Y=x Z F") }}', "post-cut-differs", "G1 X=y", id="swapped"),
+        pytest.param(QUICK_LINE, '{{ move | words("G0 X=y Y=x Z") }}', "post-cut-differs", "", id="traverses swapped"),
+        pytest.param("M3 S{{ run.rpm }}\n", "", "spindle-off", "G1 X", id="spindle not started"),
+        pytest.param("M3 S{{ run.rpm }}", "M3 S9000", "post-cutter-differs", "G1 X", id="a speed of its own"),
+        pytest.param("M5\n", "", "spindle-left-on", "{{ program_end }}", id="spindle not stopped"),
+        pytest.param("G4 P{{ wait }}\n", "", "spindle-not-waited", "G1 X", id="no wait"),
+        pytest.param("G4 P{{ wait }}", "G4 P9", "post-wait", "G4 P9", id="another wait"),
+        pytest.param("G90\n", "", "distance-not-stated", "G0 Z", id="no distance mode"),
+        pytest.param("G21\n", "", "units-not-stated", "G0 Z", id="no unit"),
+        pytest.param("{{ program_end }}", "M5", "post-text", "M5", id="no end word"),
+        pytest.param("Z F", "Z F=z", "program-word", "G1 X", id="feed from a height"),
+        pytest.param("G2 X Y Z I J F", "G3 X Y Z I J F", "post-cut-differs", "G3 X", id="arcs the wrong way round"),
+        pytest.param("I J F", "I=j J=i F", "program-arc", "G3 X", id="centres swapped"),
+        pytest.param("G17\n", "G17\n(100% of the feed)\n", "post-text", "(100%", id="a forbidden sign in a comment"),
+        pytest.param("G17\n", "G17\n; mine\n", "post-text", "; mine", id="a comment of another form"),
+        pytest.param("G0 Z{{ safe_z }}\nG0 X", "G0 Z12.123456\nG0 X", "post-text", "G0 Z12", id="too many decimals"),
+        pytest.param('comment("op "', 'comment("step "', "post-operations-unnamed", "", id="operations not named"),
+        pytest.param("in step.moves %}", "in step.moves[1:] %}", "post-cut-differs", "", id="cut left out"),
+    ],
+)  # fmt: skip
+def test_a_template_edited_wrongly_is_found_at_its_line(old: str, new: str, code: str, at: str) -> None:
+    post = changed("metric-plain", template=((old, new),))
+    found = [item for item in check_post(post).findings if item.code == code]
+    assert found, [item.code for item in check_post(post).findings]
+    assert found[0].where.file == "metric-plain/program.nc.j2"
+    lines = post.template.splitlines()
+    assert not at or any(at in lines[(item.where.line or 0) - 1] for item in found), found
+
+
+def test_z_taken_from_the_wrong_end_of_a_tool_change_is_found() -> None:
+    post = changed("full-metric", template=(("T{{ run.number }} M6", "T{{ runs[0].number }} M6"),))
+    assert "post-cutter-differs" in {item.code for item in check_post(post).findings}
+
+
+def test_two_decimals_in_inches_are_too_coarse() -> None:
+    found = check_post(changed("inch-plain", toml=(("length_decimals = 5", "length_decimals = 2"),))).findings
+    coarse = next(item for item in found if item.code == "post-coarse")
+    assert "0.127 mm" in coarse.message, "half of 0.01 in"
+    assert coarse.where.file == "inch-plain/post.toml"
+    assert has_error(found)
+
+
+def test_two_decimals_in_millimetres_will_do() -> None:
+    found = check_post(changed("metric-plain", toml=(("length_decimals = 4", "length_decimals = 2"),))).findings
+    assert not has_error(found), found
+
+
+def test_milliseconds_must_be_asked_for() -> None:
+    said = (('dwell = "s"', 'dwell = "ms"'),)
+    assert check_post(changed("metric-plain", toml=said)).findings == ()
+    wrong = changed("metric-plain", toml=said, template=(("G4 P{{ wait }}", "G4 P4"),))
+    assert "post-wait" in {item.code for item in check_post(wrong).findings}
+
+
+@pytest.mark.parametrize("arcs", ["radius", "none"])
+def test_every_form_of_arc_is_proven(arcs: str) -> None:
+    post = changed(
+        "metric-plain",
+        toml=(('arcs = "centre"', f'arcs = "{arcs}"'), ("F I J P", "F I J P R")),
+        template=(("I J F", "I J R F"),),
+    )
+    assert check_post(post).findings == ()
+
+
+def test_t56_a_word_the_list_lacks_is_refused_with_its_line() -> None:
+    with pytest.raises(InputError, match=r"program\.nc\.j2: line \d+: .*G64"):
+        check_post(changed("metric-plain", template=(("G17\n", "G17\nG64 P0.02\n"),)))
+
+
+def test_t58_a_long_literal_line_is_refused_with_its_line() -> None:
+    long = "(" + "take care " * 9 + ")"
+    with pytest.raises(InputError, match=r"program\.nc\.j2: line \d+: .*characters long, 69 are allowed"):
+        check_post(changed("metric-plain", template=(("G17\n", f"{long}\nG17\n"),)))
+
+
+def test_the_trials_hold_what_they_promise() -> None:
+    plans = {trial.title: trial.plan for trial in trial_plans()}
+    assert plans["every kind of motion"] == sample_plan()
+    assert len(plans["names of 300 letters"].sheet) == 300
+    kinds = {type(m).__name__ for run in sample_plan().runs for step in run.steps for m in step.motions}
+    assert kinds == {"Traverse", "Feed", "ArcFeed", "DrillHole"}
