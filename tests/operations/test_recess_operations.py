@@ -211,9 +211,24 @@ def test_a_run_out_that_enters_the_next_part_is_an_error() -> None:
     dado = recess(rectangle(100.0, 0.0, 18.0, 300.0))
     first, second = panel("P1", 400.0, 300.0, dado), panel("P2", 400.0, 300.0)
     assert codes(plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 8.35))) == []
-    planned = plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 6.4))
-    assert codes(planned) == ["run-out-in-part"]
-    assert "P1: dado: running out past the open edge cuts into P2" in planned.findings[0].message
+    assert codes(plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 6.4))) == []
+    planned = plan(at(first, 0.0, 0.0), at(second, 0.0, 300.0 + 3.2), cutters=(QUARTER,))
+    assert "run-out-in-part" in codes(planned)
+    told = next(item.message for item in planned.findings if item.code == "run-out-in-part")
+    assert "P1: dado" in told
+    assert "put more space between the parts" in told
+
+
+@pytest.mark.parametrize("turn", [0, 90])
+def test_a_run_out_is_shorter_where_the_next_part_is_nearer_than_the_cutter_is_wide(turn: int) -> None:
+    dado = recess(rectangle(100.0, 0.0, 12.7, 300.0))
+    first, second = panel("P1", 400.0, 300.0, dado), panel("P2", 400.0, 300.0)
+    # The profile's quarter inch leaves 8.35 mm; the half inch that cuts the dado is 12.7 mm wide.
+    step = 300.0 + 8.35
+    places = [(0.0, 0.0), (step, 0.0)] if turn else [(0.0, 0.0), (0.0, step)]
+    planned = plan(*(at(part, *place, turn) for part, place in zip((first, second), places, strict=True)),
+                   cutters=(QUARTER, HALF))  # fmt: skip
+    assert codes(planned) == []
 
 
 def test_a_rabbet_on_a_slot_too_narrow_to_run_out_into_is_an_error() -> None:

@@ -3,11 +3,15 @@
 Knows which cutter, what region, how deep and in what order; does not know the paths of the cutter.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+
+import shapely
+from shapely.geometry.base import BaseGeometry
 
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.points import Point
+from rabbetry.geometry.regions import region_polygon
 from rabbetry.job.model import Cutting
 from rabbetry.operations.bench import Bench, Placed, Planned, placed
 from rabbetry.operations.bores import plan_bores
@@ -39,7 +43,7 @@ def plan_operations(
         cutters=tuple(cutter for cutter in shop.cutters if cutter.number in feeds),
     )
     parts = [placed(placement) for placement in sheet.placements]
-    planned = [result for part in parts for result in _plan_part(part, bench)]
+    planned = [result for part in parts for result in _plan_part(part, parts, bench)]
     steps = [step for result in planned for step in result.steps]
     ordered = in_order(
         (step.operation for step in steps),
@@ -55,14 +59,23 @@ def plan_operations(
     return OperationsPlanned(plan=SheetPlan(sheet=sheet.id, operations=ordered), findings=findings)
 
 
-def _plan_part(part: Placed, bench: Bench) -> list[Planned]:
+def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench) -> list[Planned]:
     features = part.panel.features
+    beside = _beside(part, parts, reach_mm=2 * max((cutter.cut_diameter_mm for cutter in bench.mills), default=0.0))
     results = [plan_bores(part, [feature for feature in features if isinstance(feature, Bore)], bench)]
-    results += [plan_recess(part, feature, bench) for feature in features if isinstance(feature, Recess)]
+    results += [plan_recess(part, feature, bench, beside) for feature in features if isinstance(feature, Recess)]
     results += [plan_cut_out(part, feature, bench) for feature in features if isinstance(feature, CutOut)]
     if bench.profile is not None and bench.profile.number in bench.feeds:
         results.append(plan_outline(part, bench, bench.profile))
     return results
+
+
+def _beside(part: Placed, parts: Sequence[Placed], reach_mm: float) -> BaseGeometry:
+    """Return the wood of the other parts whose rectangles come within reach, blank frame."""
+    low_x, low_y, high_x, high_y = part.outline.bounds
+    window = shapely.box(low_x - reach_mm, low_y - reach_mm, high_x + reach_mm, high_y + reach_mm)
+    others = [other for other in parts if other is not part and window.intersects(shapely.box(*other.outline.bounds))]
+    return shapely.union_all([region_polygon(other.outline) for other in others])
 
 
 def _profile_missing(sheet: Sheet, bench: Bench) -> tuple[Finding, ...]:

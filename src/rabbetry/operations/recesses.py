@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.curves import Contour
-from rabbetry.geometry.points import Point
+from rabbetry.geometry.points import Point, Transform
 from rabbetry.geometry.regions import boundary_lines, region_polygon
 from rabbetry.operations.bench import Bench, Placed, Planned, Step, smallest
 from rabbetry.operations.choose import in_order_of_use, is_as_wide
@@ -18,12 +18,13 @@ from rabbetry.operations.model import CentreLine, Clearing
 from rabbetry.operations.reach import narrowest_mm, neck_left_by
 from rabbetry.operations.run_out import RunOut, run_out, squared
 from rabbetry.operations.slots import centre_path, slot_of
-from rabbetry.panels.model import CutOut, Panel, Recess
+from rabbetry.panels.model import CutOut, Recess
 from rabbetry.shop.model import Cutter
 from rabbetry.tolerances import DEPTH_MM, FIT_MM, WIDTH_MM
 
 AROUND_MM = 1000.0
-"""The cutter may go anywhere outside the panel, as far as this; other parts and clamps are checked on the blank."""
+"""The cutter may go anywhere outside the panel that holds no other part, as far as this; clamps are checked on the
+blank."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,28 +38,34 @@ class _Way:
     """What stays because it is too narrow; empty when all goes."""
 
 
-def plan_recess(placed: Placed, recess: Recess, bench: Bench) -> Planned:
-    """Return the step that cuts a recess, or the finding that says why none can."""
+def plan_recess(placed: Placed, recess: Recess, bench: Bench, beside: BaseGeometry) -> Planned:
+    """Return the step that cuts a recess, or the finding that says why none can.
+
+    `beside` is the wood of the parts around, blank frame: the cutter runs out only as far as there is room before it.
+    """
     panel = placed.panel
     name = f'{panel.id}: {recess.kind} "{recess.name}"'
     if recess.depth_mm >= bench.thickness_mm - DEPTH_MM:
         text = f"{name} would be {recess.depth_mm:.4g} mm deep in {bench.thickness_mm:.4g} mm stock"
         return _refused("recess-too-deep", text + "; make it shallower, or a cut-out", placed, recess)
-    around = _around(panel, recess)
+    around = _around(placed, recess, beside)
     ways = [way for cutter in bench.mills if (way := _way(recess, cutter, around)) is not None]
     if not ways:
         width = narrowest_mm(recess.outline, recess.islands)
         text = f"{name} is {width:.4g} mm wide, too narrow for every loaded cutter ({smallest(bench.mills)})"
         return _refused("recess-too-narrow", text + "; load a smaller one or make it wider", placed, recess)
     way = _best(ways, bench, recess.depth_mm)
-    return Planned(steps=(_step(placed, recess, way, bench),), findings=tuple(_remarks(placed, recess, way, name)))
+    findings = _remarks(placed, recess, way, name, is_alone=beside.is_empty)
+    return Planned(steps=(_step(placed, recess, way, bench),), findings=tuple(findings))
 
 
-def _around(panel: Panel, recess: Recess) -> tuple[BaseGeometry, BaseGeometry]:
-    """Return the ground without wood, off the panel and in openings, and the other recesses at least as deep."""
+def _around(placed: Placed, recess: Recess, beside: BaseGeometry) -> tuple[BaseGeometry, BaseGeometry]:
+    """Return the ground without wood, off all panels and in openings, and the other recesses at least as deep."""
+    panel = placed.panel
     whole = region_polygon(panel.outline)
     low_x, low_y, high_x, high_y = whole.bounds
     off = shapely.box(low_x - AROUND_MM, low_y - AROUND_MM, high_x + AROUND_MM, high_y + AROUND_MM).difference(whole)
+    off = off.difference(shapely.affinity.affine_transform(beside, _matrix_back(placed.blank_from_panel)))
     lower: BaseGeometry = shapely.Polygon()
     for other in panel.features:
         if isinstance(other, CutOut):
@@ -111,8 +118,9 @@ def _inside_corners(relieved: Iterable[Point], outline: Contour) -> tuple[Point,
 
 def _best(ways: list[_Way], bench: Bench, depth_mm: float) -> _Way:
     """Prefer a cutter as wide as the slot, then one that reaches everywhere, in the order of use; else the smallest."""
-    by_number = {way.cutter.number: way for way in ways}
-    order = in_order_of_use((way.cutter for way in ways), profile=bench.profile, depth_mm=depth_mm)
+    by_number = {way.cutter.number: way for way in ways if way.past.blocked is None}
+    by_number = by_number or {way.cutter.number: way for way in ways}
+    order = in_order_of_use((way.cutter for way in by_number.values()), profile=bench.profile, depth_mm=depth_mm)
     ranked = [by_number[cutter.number] for cutter in order]
     whole = [way for way in ranked if way.neck.is_empty]
     slots = [way for way in whole if isinstance(way.work, CentreLine)]
@@ -121,11 +129,12 @@ def _best(ways: list[_Way], bench: Bench, depth_mm: float) -> _Way:
     return min(ranked, key=lambda way: (way.cutter.cut_diameter_mm, way.cutter.number))
 
 
-def _remarks(placed: Placed, recess: Recess, way: _Way, name: str) -> list[Finding]:
+def _remarks(placed: Placed, recess: Recess, way: _Way, name: str, *, is_alone: bool) -> list[Finding]:
     findings = []
     if way.past.blocked is not None:
         at = placed.blank_from_panel(way.past.blocked)
         text = f"{name} is open at the panel's edge, but cutter {way.cutter.number} cannot run out there"
+        text += "" if is_alone else "; put more space between the parts, or load a narrower cutter"
         findings.append(finding("run-out-in-part", text, panel=placed.panel.id, x=at.x, y=at.y))
     if not way.neck.is_empty:
         place = way.neck.representative_point()
@@ -148,13 +157,22 @@ def _step(placed: Placed, recess: Recess, way: _Way, bench: Bench) -> Step:
         work = Clearing(region=region, islands=islands, depth_mm=recess.depth_mm, relieved_corners=corners)
         # A relief bites (1 - 1/sqrt 2) of the radius past the corner's walls.
         ground, reach_mm = region_polygon(region, islands), 0.3 * way.cutter.radius_mm if corners else 0.0
-    to_blank = [move.a, move.b, move.c, move.d, move.tx, move.ty]
     return Step(
         operation=bench.operation(placed, recess.name, work, way.cutter),
         ground=ground,
         reach_mm=reach_mm,
-        run_out=shapely.affinity.affine_transform(way.past.beyond, to_blank),
+        run_out=shapely.affinity.affine_transform(way.past.beyond, _matrix(move)),
     )
+
+
+def _matrix(move: Transform) -> list[float]:
+    return [move.a, move.b, move.c, move.d, move.tx, move.ty]
+
+
+def _matrix_back(move: Transform) -> list[float]:
+    """Return the matrix of the way back; a move that only turns and shifts is undone by its transpose."""
+    turn_back = [move.a, move.c, move.b, move.d]
+    return [*turn_back, -(move.a * move.tx + move.c * move.ty), -(move.b * move.tx + move.d * move.ty)]
 
 
 def _refused(code: str, message: str, placed: Placed, recess: Recess) -> Planned:
