@@ -284,3 +284,10 @@ def test_a_template_without_end_or_out_of_bounds_fails_with_its_line(text: str, 
         render_programs(sample_plan(), post)
     assert told in str(caught.value)
     assert f"line {line}:" in str(caught.value)
+
+
+def test_a_template_that_emits_text_without_measure_is_stopped() -> None:
+    text = "{% for a in range(9999) %}({{ 'x' * 999 }}){% endfor %}"
+    post = changed("metric-plain", template=(("G17\n", f"G17\n{text}\n"),))
+    with pytest.raises(InputError, match="emits more than"):
+        render_programs(sample_plan(), post)
