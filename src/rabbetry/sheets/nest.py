@@ -86,7 +86,7 @@ def _sheet_names(job: Job) -> dict[str, str]:
     """Return a safe start of the sheet ids for each stock; two stocks never share one."""
     names: dict[str, str] = {}
     for stock in job.stocks:
-        plain = re.sub(r"[^A-Za-z0-9._-]+", "-", stock.name).strip("-.")[:60] or "stock"
+        plain = re.sub(r"[^A-Za-z0-9_-]+", "-", stock.name).strip("-")[:60] or "stock"
         name, again = plain, 2
         while name.lower() in {taken.lower() for taken in names.values()}:
             name, again = f"{plain}-{again}", again + 1
