@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.output import Drawn, Work, draw_sheet, folder_content, program_rows
+from rabbetry.panels.model import Panel
 from rabbetry.pipeline import (
     PostText,
     ProvenSheet,
@@ -20,6 +21,7 @@ from rabbetry.pipeline import (
     plan_sheet,
     prove_sheet,
 )
+from rabbetry.recut import only
 from rabbetry.sheets.model import Sheet
 
 try:
@@ -63,8 +65,11 @@ class _Clock:
         self.seconds[name] = time.perf_counter() - start
 
 
-def build_folder(job: Job, post: PostText, *, workers: int | None, tell: Tell) -> Built:
-    """Run every stage and return the folder's content. `tell` hears the name of each stage as it begins.
+def build_folder(
+    job: Job, post: PostText, *, workers: int | None, tell: Tell, panels: Sequence[Panel] | None = None
+) -> Built:
+    """Run every stage and return the folder's content. `tell` hears the name of each stage as it begins; `panels` are
+    cut in place of all that the job compiles to.
 
     When the job itself has an error, no program is written at all: a half-right kitchen is not cut.
     """
@@ -72,6 +77,8 @@ def build_folder(job: Job, post: PostText, *, workers: int | None, tell: Tell) -
     post.read()
     with clock.stage("panels and fit"):
         compiled = compile_job(job)
+        if panels is not None:
+            compiled = only(compiled, panels)
     with clock.stage("sheets"):
         nesting = lay_out(job, compiled.panels)
     done: tuple[_Done, ...] = ()

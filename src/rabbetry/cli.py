@@ -11,6 +11,7 @@ import click
 
 from rabbetry import __version__
 from rabbetry.build import build_folder
+from rabbetry.cli_again import recut
 from rabbetry.cli_post import post as post_commands
 from rabbetry.console import finding_line, job_of, post_text, print_findings, progress, told_plainly
 from rabbetry.dryrun.dialects import DIALECTS
@@ -204,6 +205,7 @@ def feeds(job_file: Path, as_json: bool) -> int:
     return 0
 
 
+main.add_command(recut)
 main.add_command(post_commands)
 
 

@@ -86,7 +86,11 @@ CODES: dict[str, CodeRow] = {
     "bore-too-shallow": CodeRow("error", "dry run", "a hole is not as deep as asked"),
     "bore-too-wide": CodeRow("error", "dry run", "a hole is wider than asked"),
     "cannot-verify": CodeRow("error", "dry run", "where a motion goes cannot be known from the text and the setup"),
+    "compression-shallow-pass": CodeRow(
+        "warning", "dry run", "a compression cutter's pass at the top face stays within its up-cut tip: splinters"
+    ),
     "corner-too-tight": CodeRow("error", "dry run", "a corner that a square corner must enter is not relieved"),
+    "cut-after-outline": CodeRow("warning", "dry run", "a part is worked on after it was cut out, held by tabs alone"),
     "cut-into-clamp": CodeRow("error", "dry run", "a cut runs into a clamp"),
     "cutter-unknown": CodeRow("error", "dry run", "a program calls a cutter that the setup does not have"),
     "deeper-than-flutes": CodeRow("error", "dry run", "a cut is deeper than the cutter's flutes are long"),
@@ -95,6 +99,9 @@ CODES: dict[str, CodeRow] = {
     ),
     "ends-low": CodeRow("error", "dry run", "a program ends with the cutter not above the stock"),
     "feature-missing": CodeRow("error", "dry run", "a recess was not cut"),
+    "feed-mode-not-stated": CodeRow(
+        "warning", "dry run", "a program does not state its feed mode before its first cut"
+    ),
     "feed-over-limit": CodeRow("warning", "dry run", "a feed is faster than the axes can move"),
     "first-motion": CodeRow(
         "error", "dry run", "a program's first motion does not lift the cutter straight up over stock and clamps"
@@ -104,13 +111,15 @@ CODES: dict[str, CodeRow] = {
     "holder-hits-stock": CodeRow("error", "dry run", "a cut is so deep that the collet meets the stock"),
     "leftover": CodeRow("error", "dry run", "wood that must go is left"),
     "loose-part-cut": CodeRow("error", "dry run", "a part or piece of waste that was cut loose is cut again"),
-    "loose-waste": CodeRow("note", "dry run", "the piece inside an opening comes loose while it is cut"),
+    "long-wait": CodeRow("warning", "dry run", "a program waits so long that milliseconds may be meant"),
+    "loose-waste": CodeRow("note", "dry run", "a piece of waste comes loose while it is cut"),
     "more-findings": CodeRow("note", "dry run", "further findings of a code are counted, not listed"),
     "near-clamp": CodeRow("error", "dry run", "a motion passes a clamp within the margin"),
     "no-cutter": CodeRow("error", "dry run", "which cutter is in the spindle cannot be known"),
     "not-cut-free": CodeRow("error", "dry run", "a part is still joined to the blank"),
     "offset-not-stated": CodeRow("warning", "dry run", "a program does not call a work offset before its first motion"),
     "outline-not-cut": CodeRow("error", "dry run", "no cutter went along a part's outline"),
+    "part-off-blank": CodeRow("error", "dry run", "a part does not lie within the blank"),
     "pass-too-deep": CodeRow("error", "dry run", "a pass is deeper than the cutter may take"),
     "plane-not-stated": CodeRow("warning", "dry run", "a program does not state its plane before its first motion"),
     "plunge-in-stock": CodeRow(
@@ -123,6 +132,9 @@ CODES: dict[str, CodeRow] = {
     ),
     "skin-missing": CodeRow("error", "dry run", "the skin that holds a part is cut through or too thin"),
     "spindle-backwards": CodeRow("error", "dry run", "the spindle turns the wrong way round"),
+    "spindle-kept-speed": CodeRow(
+        "warning", "dry run", "after a change of cutter no speed was given: the spindle keeps that of the cutter before"
+    ),
     "spindle-left-on": CodeRow("error", "dry run", "a program ends without switching the spindle off"),
     "spindle-no-speed": CodeRow("error", "dry run", "a cut begins and no spindle speed was given"),
     "spindle-not-waited": CodeRow("error", "dry run", "a cut begins before the spindle can be at speed"),
@@ -139,6 +151,7 @@ CODES: dict[str, CodeRow] = {
     "traverse-through-clamp": CodeRow("error", "dry run", "a traverse runs into a clamp"),
     "units-not-stated": CodeRow("error", "dry run", "a program does not state its unit before its first motion"),
     "wrong-cutter": CodeRow("error", "dry run", "a program calls a cutter other than the one it is set up for"),
+    "wrong-length-offset": CodeRow("error", "dry run", "a cut begins with the length offset of another cutter"),
     "wrong-work-offset": CodeRow("error", "dry run", "a program calls another work offset than the blank's"),
     "chip-load-high": CodeRow("warning", "feeds", "a tooth takes more than the chart's highest chip load"),
     "chip-load-rubbing": CodeRow("warning", "feeds", "a tooth takes so little that it rubs and burns"),
@@ -240,10 +253,14 @@ CODES: dict[str, CodeRow] = {
     "text-after-end": CodeRow("warning", "reader", "text after the program's end, which no controller carries out"),
     "units-and-feed": CodeRow("warning", "reader", "F stands on the line that changes the length unit"),
     "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
+    "recut-seat": CodeRow(
+        "warning", "recut", "a panel recut in another thickness enters a recess that stays as it was cut"
+    ),
     "grain-cost": CodeRow(
         "note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"
     ),
     "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
+    "offcut-too-small": CodeRow("error", "sheets", "the one blank named does not hold all panels to recut"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
     "spacing-raised": CodeRow(
         "warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"
