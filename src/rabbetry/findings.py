@@ -92,6 +92,7 @@ CODES: dict[str, CodeRow] = {
     "corner-too-tight": CodeRow("error", "dry run", "a corner that a square corner must enter is not relieved"),
     "cut-after-outline": CodeRow("warning", "dry run", "a part is worked on after it was cut out, held by tabs alone"),
     "cut-into-clamp": CodeRow("error", "dry run", "a cut runs into a clamp"),
+    "cut-off-blank": CodeRow("warning", "dry run", "a cut lies wholly beside the blank"),
     "cutter-unknown": CodeRow("error", "dry run", "a program calls a cutter that the setup does not have"),
     "deeper-than-flutes": CodeRow("error", "dry run", "a cut is deeper than the cutter's flutes are long"),
     "distance-not-stated": CodeRow(

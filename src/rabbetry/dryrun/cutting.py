@@ -67,8 +67,8 @@ def _check_lengths(stroke: Stroke, cutter: Cutter, setup: Setup, name: str) -> I
         yield _told("holder-hits-stock", message, stroke, name)
 
 
-def check_passes(evidence: Evidence) -> Iterator[Finding]:
-    """Yield findings of plunges and passes deeper than the cutter allows, over all programs in running order.
+def pass_depths(evidence: Evidence) -> list[float]:
+    """Return the depth of wood that each stroke takes at most, over all programs in running order; 0 through air.
 
     The depth of a pass is taken at places along each motion, on the cutter's axis and beside it: how high the wood
     still stood there, less the tip's height. A deep spot between two places may be missed; none is invented.
@@ -77,11 +77,11 @@ def check_passes(evidence: Evidence) -> Iterator[Finding]:
     points: list[tuple[float, float, float]] = []
     owners: list[int] = []
     for index, stroke in enumerate(strokes):
-        places = _places(stroke)
-        points.extend(places)
-        owners.extend([index] * len(places))
+        looked_at = places_of(stroke)
+        points.extend(looked_at)
+        owners.extend([index] * len(looked_at))
     if not points:
-        return
+        return [0.0] * len(strokes)
     sampled, owner = np.array(points), np.array(owners)
     heights, _ = evidence.floors.at(sampled[:, :2], owner)
     engaged = heights - sampled[:, 2]
@@ -93,12 +93,17 @@ def check_passes(evidence: Evidence) -> Iterator[Finding]:
     engaged = np.minimum(engaged, heights - setup.spoilboard_z_mm)
     deepest = np.zeros(len(strokes))
     np.maximum.at(deepest, owner, engaged)
-    for stroke, depth in zip(strokes, deepest.tolist(), strict=True):
+    return [float(depth) for depth in deepest]
+
+
+def check_passes(evidence: Evidence, depths: Sequence[float]) -> Iterator[Finding]:
+    """Yield findings of plunges and passes deeper than the cutter allows; `depths` from `pass_depths`."""
+    for stroke, depth in zip(evidence.sweeps.strokes, depths, strict=True):
         if depth > PLUNGE_MM:
             yield from _check_pass(stroke, depth, evidence.programs)
 
 
-def _places(stroke: Stroke) -> list[tuple[float, float, float]]:
+def places_of(stroke: Stroke) -> list[tuple[float, float, float]]:
     """Return the points (x, y of the wood, z of the tip) at which one motion is looked at."""
     flank = FLANK * stroke.cutter.radius_mm if stroke.cutter else 0.0
     if stroke.is_vertical:

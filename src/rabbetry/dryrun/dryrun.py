@@ -9,19 +9,23 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from rabbetry.dryrun.band import time_band
+from rabbetry.dryrun.blank import check_cuts, check_parts
+from rabbetry.dryrun.changes import check_changes
 from rabbetry.dryrun.clamps import check_clamps
 from rabbetry.dryrun.cutters import check_cutters, first_cutter
-from rabbetry.dryrun.cutting import check_depths, check_passes
+from rabbetry.dryrun.cutting import check_depths, check_passes, pass_depths
 from rabbetry.dryrun.dialects import DIALECTS
 from rabbetry.dryrun.envelope import check_envelope
 from rabbetry.dryrun.evidence import Evidence, Zone
 from rabbetry.dryrun.floor import Floors
+from rabbetry.dryrun.freeing import check_freeing
 from rabbetry.dryrun.holding import check_holding
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import NO_POINT, Context, ProgramText, Reading
 from rabbetry.dryrun.order import check_order
 from rabbetry.dryrun.removal import check_bores, check_gouges, check_recesses
 from rabbetry.dryrun.report import DryRun, ProgramReport
+from rabbetry.dryrun.sequence import check_compression, check_sequence
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.setup_read import OFFSET_WORDS, read_setup
 from rabbetry.dryrun.strokes import Stroke, start_mm, strokes_of
@@ -105,9 +109,11 @@ def _check_program(run: _Run) -> Iterator[Finding]:
     events, setup, name = run.reading.events, run.setup, run.program.name
     yield from run.reading.findings
     yield from check_cutters(run.program, events, setup)
+    yield from check_changes(run.program, events)
     yield from check_order(events, setup, name)
     yield from check_envelope(run.program, events, setup)
     yield from check_depths(run.strokes, setup, name)
+    yield from check_cuts(run.strokes, setup, name)
     yield from check_clamps(run.strokes, setup, name)
 
 
@@ -117,7 +123,11 @@ def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tu
     sweeps = Sweeps((stroke for run in runs for stroke in run.strokes), setup.stock_top_z_mm)
     floors = Floors(sweeps, setup.stock_top_z_mm)
     evidence = Evidence(setup=setup, programs=names, sweeps=sweeps, floors=floors)
-    yield from check_passes(evidence)
+    depths = pass_depths(evidence)
+    yield from check_passes(evidence, depths)
+    yield from check_freeing(evidence, targets)
+    yield from check_compression(evidence, depths)
+    yield from check_parts(targets, setup, names[-1])
     missing = [name for name in setup.programs if name not in names]
     if missing and len(names) < len(setup.programs):
         message = f"the sheet is also cut by {', '.join(missing)}: what is left standing was not judged"
@@ -126,6 +136,7 @@ def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tu
     for target in targets:
         zone = Zone(evidence, target.outline, target.levels(setup))
         yield from check_gouges(zone, target)
+        yield from check_sequence(evidence, target, depths)
         if complete:
             yield from check_recesses(zone, target)
             yield from check_bores(zone, target)
