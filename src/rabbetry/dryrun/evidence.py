@@ -1,5 +1,6 @@
 """What the programs of a sheet did to the blank, ready to be asked: regions by level and heights by point."""
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -7,10 +8,11 @@ import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from rabbetry.dryrun.cover import Cover
 from rabbetry.dryrun.floor import Floors
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.strokes import Stroke
-from rabbetry.dryrun.sweep import Key, Sweeps
+from rabbetry.dryrun.sweep import Sweeps
 from rabbetry.dryrun.tolerances import BOUNDARY_MM, OPENING_SLACK_MM, TEXT_MM
 
 
@@ -42,22 +44,16 @@ class Zone:
         # The kerf belongs to the panel's zone too: a neighbour's cut may run in it and take the tabs.
         kerf = max((cutter.diameter_mm for cutter in evidence.setup.cutters), default=0.0)
         self._indexes = evidence.sweeps.near(shapely.box(*shape.bounds).buffer(kerf, join_style="mitre"))
-        strokes = [evidence.sweeps.strokes[index] for index in self._indexes]
-        sideways = [(stroke, stroke.cutter) for stroke in strokes if stroke.cutter and not stroke.is_vertical]
-        self._lowest = [stroke.lowest for stroke, _ in sideways]
-        self._radii = [cutter.radius_mm for _, cutter in sideways]
-        self._paths = np.array([shapely.LineString(stroke.path()) for stroke, _ in sideways], dtype=object)
+        self._sideways_ones = self._indexes[evidence.sweeps.is_sideways[self._indexes]]
         self._removed: dict[float, BaseGeometry] = {}
-        below: dict[Key, None] = {}
+        cover, done = Cover(), -math.inf
         shape = shapely.Polygon()
         for level in sorted(set(levels)):
-            pieces = evidence.sweeps.pieces(self._indexes, level)
-            fresh = [key for key in pieces if key not in below]
+            fresh = cover.add(evidence.sweeps.pieces(self._indexes, level, done))
             if fresh:
                 shape = evidence.sweeps.union(fresh, shape)
                 shapely.prepare(shape)
-            below.update(pieces)
-            self._removed[level] = shape
+            self._removed[level], done = shape, level
 
     def removed(self, level_z: float) -> BaseGeometry:
         """Return what was removed at or below one of the zone's heights."""
@@ -76,17 +72,18 @@ class Zone:
 
     def _sideways(self, shape: BaseGeometry, level_z: float) -> list[tuple[float, float]]:
         """Return radius and distance to a shape of every stroke near it that cuts sideways."""
-        low = [index for index, lowest in enumerate(self._lowest) if lowest <= level_z + TEXT_MM]
-        gaps = shapely.distance(self._paths[low], shape)
-        return list(zip((self._radii[index] for index in low), gaps.tolist(), strict=True))
+        sweeps = self.evidence.sweeps
+        low = self._sideways_ones[sweeps.lowest[self._sideways_ones] <= level_z + TEXT_MM]
+        gaps = shapely.distance(sweeps.paths[low], shape)
+        return list(zip(sweeps.radii[low].tolist(), gaps.tolist(), strict=True))
 
 
-def without_slivers(shape: BaseGeometry) -> list[BaseGeometry]:
-    """Return the polygons of a region that are wider than the boundary tolerance, largest first.
+def without_slivers(shape: BaseGeometry, slack_mm: float = BOUNDARY_MM) -> list[BaseGeometry]:
+    """Return the polygons of a region that are wider than a tolerance, largest first.
 
     A narrow strip is ignored for its width alone, however long; a small round hole is not.
     """
-    parts = shapely.get_parts(shape.buffer(-BOUNDARY_MM / 2, quad_segs=2))
+    parts = shapely.get_parts(shape.buffer(-slack_mm / 2, quad_segs=2))
     kept = [part for part in parts if part.area > 0.0]
     return sorted(kept, key=lambda part: (-part.area, part.bounds))
 

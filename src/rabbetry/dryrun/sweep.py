@@ -7,22 +7,20 @@ hundredth of the radius.)
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from functools import cached_property
 
 import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from rabbetry.dryrun.cover import Key
 from rabbetry.dryrun.setup import Point2
 from rabbetry.dryrun.strokes import Stroke, chords
 from rabbetry.dryrun.tolerances import SAME_POINT_MM, TEXT_MM
 
 _KEY_DECIMALS = 4
-
-Key = tuple[float, ...]
-"""A piece: (radius, x, y) disc, (radius, x0, y0, x1, y1) capsule, (radius, cx, cy, path radius, begin, sweep)
-sector."""
 
 
 class Sweeps:
@@ -36,22 +34,40 @@ class Sweeps:
         ]
         self._pieces: dict[Key, Polygon] = {}
         self._whole: list[tuple[Key, ...] | None] = [None] * len(self.strokes)
+        heights = np.array([(stroke.start[2], stroke.to[2]) for stroke in self.strokes]).reshape(-1, 2)
+        self.lowest, self._highest = heights.min(axis=1), heights.max(axis=1)
+        self.radii = np.array([stroke.cutter.radius_mm if stroke.cutter else 0.0 for stroke in self.strokes])
+        self.is_sideways = np.array([not stroke.is_vertical for stroke in self.strokes], dtype=bool)
         bounds = np.array([stroke.bounds() for stroke in self.strokes]).reshape(-1, 4)
-        radii = np.array([stroke.cutter.radius_mm if stroke.cutter else 0.0 for stroke in self.strokes])
         self.tree = shapely.STRtree(
-            shapely.box(bounds[:, 0] - radii, bounds[:, 1] - radii, bounds[:, 2] + radii, bounds[:, 3] + radii)
+            shapely.box(
+                bounds[:, 0] - self.radii,
+                bounds[:, 1] - self.radii,
+                bounds[:, 2] + self.radii,
+                bounds[:, 3] + self.radii,
+            )
         )
 
-    def near(self, zone: BaseGeometry) -> list[int]:
-        """Return the indexes of the strokes whose bounding box meets the zone's, in order of the programs."""
-        return sorted(int(index) for index in self.tree.query(zone))
+    @cached_property
+    def paths(self) -> np.ndarray:
+        """The path of every stroke as a line."""
+        ends = np.array([(stroke.start[:2], stroke.to[:2]) for stroke in self.strokes]).reshape(-1, 2, 2)
+        paths = np.asarray(shapely.linestrings(ends), dtype=object)
+        for index, stroke in enumerate(self.strokes):
+            if stroke.centre is not None:
+                paths[index] = shapely.LineString(stroke.path())
+        return paths
 
-    def pieces(self, indexes: Iterable[int], level: float) -> dict[Key, None]:
-        """Return the pieces that these strokes sweep while the tip is at or below `level`, each once, in order."""
-        keys: dict[Key, None] = {}
-        for index in indexes:
-            keys.update(dict.fromkeys(self._keys(index, level)))
-        return keys
+    def near(self, zone: BaseGeometry) -> np.ndarray:
+        """Return the indexes of the strokes whose bounding box meets the zone's, in order of the programs."""
+        return np.sort(self.tree.query(zone))
+
+    def pieces(self, indexes: np.ndarray, level: float, done: float) -> Iterator[Key]:
+        """Yield the pieces that these strokes sweep while the tip is at or below `level`, in order; without strokes
+        that are wholly at or below the height `done`."""
+        lowest, highest = self.lowest[indexes], self._highest[indexes]
+        for index in indexes[(lowest <= level + TEXT_MM) & (highest > done + TEXT_MM)].tolist():
+            yield from self._keys(index, level)
 
     def union(self, keys: Iterable[Key], base: BaseGeometry) -> BaseGeometry:
         """Return the union of `base` and the pieces."""
