@@ -13,7 +13,7 @@ from rabbetry.job.model import Cutting, Grain, Hold, Job, Stock, Units
 from rabbetry.panels.model import Bore, CutOut, Feature, Panel, Recess
 from rabbetry.setup.write import Controller, write_setup
 from rabbetry.sheets.model import Placement, Sheet
-from rabbetry.shop.model import Clamp, Cutter, CutterKind, Machine, Shop, ZZero
+from rabbetry.shop.model import ChipLoad, Clamp, Cutter, CutterKind, Machine, Shop, ZZero
 
 MACHINE = Machine(
     name="bench",
@@ -99,13 +99,15 @@ def _sheet(rotation: int = 0, outline: Contour | None = None) -> Sheet:
     )
 
 
-def _write(sheet: Sheet, machine: Machine = MACHINE, **cutting: object) -> str:
+def _write(
+    sheet: Sheet, machine: Machine = MACHINE, *, chip_loads: tuple[ChipLoad, ...] = (), **cutting: object
+) -> str:
     job = Job(
         name="kitchen",
         file="kitchen.toml",
         units=Units.MM,
         post="plain",
-        shop=Shop(machine=machine, cutters=(CUTTER,), chip_loads=(), materials=(), sheet_goods=()),
+        shop=Shop(machine=machine, cutters=(CUTTER,), chip_loads=chip_loads, materials=(), sheet_goods=()),
         stocks=(STOCK,),
         cutting=dataclasses.replace(Cutting(), **cutting),  # type: ignore[arg-type]
         cabinets=(),
@@ -129,6 +131,28 @@ def test_what_is_written_is_what_is_read() -> None:
     (part,) = setup.panels
     assert (part.recesses[0].depth_mm, part.recesses[0].relieved_corners) == (6, ((111, 212),))
     assert [(bore.x_mm, bore.y_mm, bore.through) for bore in part.bores] == [(41, 52, False), (61, 72, True)]
+
+
+@pytest.mark.parametrize(
+    ("diameters", "high"),
+    [
+        pytest.param((), None, id="no row for the material"),
+        pytest.param((6.35,), 0.2, id="its own row"),
+        pytest.param((12.7,), 0.1, id="narrower than all: in proportion"),
+        pytest.param((3.175,), 0.4, id="wider than all: in proportion"),
+        pytest.param((9.525, 3.175), 0.2, id="between two rows of one value"),
+    ],
+)
+def test_the_chip_load_is_the_charts_for_the_stock(diameters: tuple[float, ...], high: float | None) -> None:
+    """The cutter is 6.35 wide; each row says 0.2 mm, and rows of another material say nothing."""
+    rows = [
+        ChipLoad(material="birch ply", diameter_mm=wide, low_mm_per_tooth=0.1, high_mm_per_tooth=0.2, source="test")
+        for wide in diameters
+    ]
+    rows.append(ChipLoad(material="mdf", diameter_mm=6.35, low_mm_per_tooth=0.5, high_mm_per_tooth=0.9, source="test"))
+    cutter = read_setup(_write(_sheet(), chip_loads=tuple(rows)), file="a.setup.json").cutters[0]
+    assert cutter.chip_load_high_mm == (None if high is None else pytest.approx(high))
+    assert cutter.flutes == 2
 
 
 @pytest.mark.parametrize(
@@ -200,7 +224,7 @@ def test_a_post_that_leaves_the_spindle_to_the_hand_says_so() -> None:
         file="kitchen.toml",
         units=Units.MM,
         post="plain",
-        shop=Shop(machine=MACHINE, cutters=(CUTTER,), chip_loads=(), materials=(), sheet_goods=()),
+        shop=Shop(machine=MACHINE, cutters=(CUTTER,), chip_loads=chip_loads, materials=(), sheet_goods=()),
         stocks=(STOCK,),
         cutting=Cutting(),
         cabinets=(),

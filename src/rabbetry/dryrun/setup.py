@@ -72,6 +72,12 @@ class Cutter:
     centre_cutting: bool
     pass_limit_mm: float
     stick_out_mm: float
+    up_cut_length_mm: float = 0.0
+    """How long the up-cut tip of a compression cutter is; 0 for others."""
+    flutes: int = 0
+    """Cutting edges; 0: not known."""
+    chip_load_high_mm: float | None = None
+    """The most that one tooth should take in this stock, one diameter deep; None: not known."""
 
     @property
     def radius_mm(self) -> float:

@@ -131,6 +131,9 @@ def _cutter(node: Node) -> Cutter:
         centre_cutting=node.truth("centre_cutting"),
         pass_limit_mm=node.size("pass_limit_mm"),
         stick_out_mm=node.size("stick_out_mm"),
+        up_cut_length_mm=0.0 if node.value("up_cut_length_mm") is None else node.size("up_cut_length_mm"),
+        flutes=0 if node.value("flutes") is None else node.child("flutes").whole(),
+        chip_load_high_mm=None if node.value("chip_load_high_mm") is None else node.size("chip_load_high_mm"),
     )
 
 

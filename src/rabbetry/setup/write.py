@@ -8,6 +8,7 @@ import json
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import TypeVar
 
 from rabbetry.geometry.curves import Arc, Contour, Segment
@@ -15,7 +16,7 @@ from rabbetry.geometry.points import Point
 from rabbetry.job.model import Cutting, Hold, Job
 from rabbetry.panels.model import Bore, CutOut, Panel, Recess
 from rabbetry.sheets.model import Placement, Sheet
-from rabbetry.shop.model import Clamp, Cutter, Machine, ZZero
+from rabbetry.shop.model import ChipLoad, Clamp, Cutter, Machine, ZZero
 
 FORMAT = "rabbetry setup 1"
 _DECIMALS = 4
@@ -91,7 +92,7 @@ def write_setup(
             "thickness_is_measured": sheet.thickness_is_measured,
         },
         "clamps": [_clamp(clamp, top) for clamp in machine.clamps],
-        "cutters": [_cutter(cutter) for cutter in job.shop.cutters],
+        "cutters": [_cutter(cutter, _chip_loads(job, sheet.stock)) for cutter in job.shop.cutters],
         "target": {"panels": [_panel(placement, job) for placement in sheet.placements]},
     }
     return json.dumps(setup, indent=1, ensure_ascii=True, allow_nan=False) + "\n"
@@ -134,7 +135,26 @@ def _clamp(clamp: Clamp, top: float) -> Json:
     }
 
 
-def _cutter(cutter: Cutter) -> Json:
+def _chip_loads(job: Job, stock: str) -> list[ChipLoad]:
+    """Return the chart's rows for a stock's material, by diameter; none when the chart does not know it."""
+    material = next((item.material for item in job.stocks if item.name == stock), None)
+    return sorted((row for row in job.shop.chip_loads if row.material == material), key=lambda row: row.diameter_mm)
+
+
+def _chip_load_high(cutter: Cutter, rows: Sequence[ChipLoad]) -> float | None:
+    """Return the chart's highest chip load: straight between its rows, in proportion to the width beyond them."""
+    if not rows:
+        return None
+    wide = cutter.diameter_mm
+    for below, above in pairwise(rows):
+        if below.diameter_mm < wide <= above.diameter_mm:
+            share = (wide - below.diameter_mm) / (above.diameter_mm - below.diameter_mm)
+            return _number(below.high_mm_per_tooth + share * (above.high_mm_per_tooth - below.high_mm_per_tooth))
+    end = rows[0] if wide <= rows[0].diameter_mm else rows[-1]
+    return _number(end.high_mm_per_tooth * wide / end.diameter_mm)
+
+
+def _cutter(cutter: Cutter, chip_loads: Sequence[ChipLoad]) -> Json:
     return {
         "number": cutter.number,
         "name": cutter.name,
@@ -146,6 +166,7 @@ def _cutter(cutter: Cutter) -> Json:
         "centre_cutting": cutter.centre_cutting or cutter.is_drill,
         "pass_limit_mm": _number(cutter.pass_limit_mm),
         "stick_out_mm": _number(cutter.stick_out_mm),
+        "chip_load_high_mm": _chip_load_high(cutter, chip_loads),
     }
 
 
