@@ -98,6 +98,9 @@ CODES: dict[str, CodeRow] = {
     "distance-not-stated": CodeRow(
         "error", "dry run", "a program does not say absolute or relative before its first motion"
     ),
+    "end-mill-drills": CodeRow(
+        "warning", "dry run", "an end mill drills many holes deeper than it is wide at one go: heat"
+    ),
     "ends-low": CodeRow("error", "dry run", "a program ends with the cutter not above the stock"),
     "feature-missing": CodeRow("error", "dry run", "a recess was not cut"),
     "feed-mode-not-stated": CodeRow(
@@ -123,6 +126,7 @@ CODES: dict[str, CodeRow] = {
     "part-off-blank": CodeRow("error", "dry run", "a part does not lie within the blank"),
     "pass-too-deep": CodeRow("error", "dry run", "a pass is deeper than the cutter may take"),
     "plane-not-stated": CodeRow("warning", "dry run", "a program does not state its plane before its first motion"),
+    "plunge-fast": CodeRow("warning", "dry run", "an end mill goes straight down into wood too quickly"),
     "plunge-in-stock": CodeRow(
         "error", "dry run", "a cutter that does not cut at its centre goes straight down into wood"
     ),
@@ -142,12 +146,15 @@ CODES: dict[str, CodeRow] = {
     "spindle-off": CodeRow("error", "dry run", "a cut begins with the spindle off"),
     "spindle-range": CodeRow("warning", "dry run", "a spindle speed is outside what the spindle can do"),
     "spoilboard-bite": CodeRow("error", "dry run", "a cut goes deeper into the spoilboard than allowed"),
+    "stands-in-wood": CodeRow("warning", "dry run", "a cutter turns on the spot in the wood and burns it"),
     "tab-cut-off": CodeRow("warning", "dry run", "a holding tab is cut off by another cut, so that it holds nothing"),
     "tab-too-big": CodeRow("warning", "dry run", "a holding tab is longer or higher than asked"),
     "tab-too-small": CodeRow("warning", "dry run", "a holding tab is shorter or lower than asked"),
     "tabs-missing": CodeRow("error", "dry run", "a part is held by fewer tabs than asked"),
     "tabs-too-many": CodeRow("warning", "dry run", "a part is held by more tabs than asked"),
     "tool-change-low": CodeRow("error", "dry run", "the cutter is changed while it is not above the stock"),
+    "tooth-overloaded": CodeRow("warning", "dry run", "a tooth takes clearly more than the chart's highest chip load"),
+    "tooth-rubs": CodeRow("warning", "dry run", "a tooth takes so little wood that it rubs and burns"),
     "traverse-in-stock": CodeRow("error", "dry run", "a traverse runs below the stock's top"),
     "traverse-through-clamp": CodeRow("error", "dry run", "a traverse runs into a clamp"),
     "units-not-stated": CodeRow("error", "dry run", "a program does not state its unit before its first motion"),

@@ -224,7 +224,7 @@ def test_a_post_that_leaves_the_spindle_to_the_hand_says_so() -> None:
         file="kitchen.toml",
         units=Units.MM,
         post="plain",
-        shop=Shop(machine=MACHINE, cutters=(CUTTER,), chip_loads=chip_loads, materials=(), sheet_goods=()),
+        shop=Shop(machine=MACHINE, cutters=(CUTTER,), chip_loads=(), materials=(), sheet_goods=()),
         stocks=(STOCK,),
         cutting=Cutting(),
         cabinets=(),

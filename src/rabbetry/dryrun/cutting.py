@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -67,8 +68,18 @@ def _check_lengths(stroke: Stroke, cutter: Cutter, setup: Setup, name: str) -> I
         yield _told("holder-hits-stock", message, stroke, name)
 
 
-def pass_depths(evidence: Evidence) -> list[float]:
-    """Return the depth of wood that each stroke takes at most, over all programs in running order; 0 through air.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Engagement:
+    """How much wood each stroke takes at once, by its index in `Sweeps.strokes`. Millimetres; 0 through air."""
+
+    deepest: list[float]
+    """At the deepest place, on the cutter's axis or beside it."""
+    slot: list[float]
+    """Where wood stands before the axis and on both sides: the depth of the least deep of the three."""
+
+
+def engagement(evidence: Evidence) -> Engagement:
+    """Return the depth of wood that each stroke takes, over all programs in running order.
 
     The depth of a pass is taken at places along each motion, on the cutter's axis and beside it: how high the wood
     still stood there, less the tip's height. A deep spot between two places may be missed; none is invented.
@@ -81,7 +92,7 @@ def pass_depths(evidence: Evidence) -> list[float]:
         points.extend(looked_at)
         owners.extend([index] * len(looked_at))
     if not points:
-        return [0.0] * len(strokes)
+        return Engagement(deepest=[0.0] * len(strokes), slot=[0.0] * len(strokes))
     sampled, owner = np.array(points), np.array(owners)
     heights, _ = evidence.floors.at(sampled[:, :2], owner)
     engaged = heights - sampled[:, 2]
@@ -91,13 +102,18 @@ def pass_depths(evidence: Evidence) -> list[float]:
     engaged[outside] = 0.0
     # Below the spoilboard's top there is no stock: the bite is judged by itself.
     engaged = np.minimum(engaged, heights - setup.spoilboard_z_mm)
-    deepest = np.zeros(len(strokes))
+    deepest, slot = np.zeros(len(strokes)), np.zeros(len(strokes))
     np.maximum.at(deepest, owner, engaged)
-    return [float(depth) for depth in deepest]
+    # Places come in groups that begin on the axis: three beside each other, or five about a vertical stroke.
+    vertical = np.array([stroke.is_vertical for stroke in strokes])[owner]
+    for group, wanted in ((5, vertical), (3, ~vertical)):
+        least = engaged[wanted].reshape(-1, group).min(axis=1)
+        np.maximum.at(slot, owner[wanted][::group], least)
+    return Engagement(deepest=deepest.tolist(), slot=slot.tolist())
 
 
 def check_passes(evidence: Evidence, depths: Sequence[float]) -> Iterator[Finding]:
-    """Yield findings of plunges and passes deeper than the cutter allows; `depths` from `pass_depths`."""
+    """Yield findings of plunges and passes deeper than the cutter allows; `depths` from `engagement`."""
     for stroke, depth in zip(evidence.sweeps.strokes, depths, strict=True):
         if depth > PLUNGE_MM:
             yield from _check_pass(stroke, depth, evidence.programs)

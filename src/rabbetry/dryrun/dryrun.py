@@ -13,7 +13,7 @@ from rabbetry.dryrun.blank import check_cuts, check_parts
 from rabbetry.dryrun.changes import check_changes
 from rabbetry.dryrun.clamps import check_clamps
 from rabbetry.dryrun.cutters import check_cutters, first_cutter
-from rabbetry.dryrun.cutting import check_depths, check_passes, pass_depths
+from rabbetry.dryrun.cutting import check_depths, check_passes, engagement
 from rabbetry.dryrun.dialects import DIALECTS
 from rabbetry.dryrun.envelope import check_envelope
 from rabbetry.dryrun.evidence import Evidence, Zone
@@ -25,6 +25,7 @@ from rabbetry.dryrun.model import NO_POINT, Context, ProgramText, Reading
 from rabbetry.dryrun.order import check_order
 from rabbetry.dryrun.removal import check_bores, check_gouges, check_recesses
 from rabbetry.dryrun.report import DryRun, ProgramReport
+from rabbetry.dryrun.sense import check_dwells, check_sense
 from rabbetry.dryrun.sequence import check_compression, check_sequence
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.setup_read import OFFSET_WORDS, read_setup
@@ -113,6 +114,7 @@ def _check_program(run: _Run) -> Iterator[Finding]:
     yield from check_order(events, setup, name)
     yield from check_envelope(run.program, events, setup)
     yield from check_depths(run.strokes, setup, name)
+    yield from check_dwells(events, setup, name)
     yield from check_cuts(run.strokes, setup, name)
     yield from check_clamps(run.strokes, setup, name)
 
@@ -123,8 +125,10 @@ def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tu
     sweeps = Sweeps((stroke for run in runs for stroke in run.strokes), setup.stock_top_z_mm)
     floors = Floors(sweeps, setup.stock_top_z_mm)
     evidence = Evidence(setup=setup, programs=names, sweeps=sweeps, floors=floors)
-    depths = pass_depths(evidence)
+    taken = engagement(evidence)
+    depths = taken.deepest
     yield from check_passes(evidence, depths)
+    yield from check_sense(evidence, taken)
     yield from check_freeing(evidence, targets)
     yield from check_compression(evidence, depths)
     yield from check_parts(targets, setup, names[-1])

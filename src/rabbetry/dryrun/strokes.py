@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from rabbetry.dryrun.arcs import point_on, radius_mm, sweep_rad
-from rabbetry.dryrun.model import ArcMove, Event, Feed, Motion, Point3, ToolChange, Traverse
+from rabbetry.dryrun.model import ArcMove, Event, Feed, Motion, Point3, Spindle, ToolChange, Traverse
 from rabbetry.dryrun.setup import Cutter, Point2, Setup
 from rabbetry.dryrun.tolerances import ARC_CHORD_MM, SAME_POINT_MM
 
@@ -33,6 +33,10 @@ class Stroke:
     from_known: bool = True
     """False while the program has not yet said where the cutter comes from."""
     in_cycle: bool = False
+    feed_mm_per_min: float = 0.0
+    """0 for a traverse."""
+    rpm: float = 0.0
+    """Speed of the spindle; 0: at rest, or set by hand and not known."""
 
     @property
     def lowest(self) -> float:
@@ -119,9 +123,12 @@ def strokes_of(events: Sequence[Event], setup: Setup, *, program: int, cutter: C
     offset = setup.work_offset_mm or (0.0, 0.0, 0.0)
     begin = start_mm(setup)
     known = [False, False, False]
+    rpm = 0.0
     for event in events:
         if isinstance(event, ToolChange):
             cutter = setup.cutter(event.number)
+        if isinstance(event, Spindle):
+            rpm = 0.0 if event.direction == "off" else event.rpm or 0.0
         if not isinstance(event, Traverse | Feed | ArcMove):
             continue
         from_known = all(known)
@@ -138,6 +145,8 @@ def strokes_of(events: Sequence[Event], setup: Setup, *, program: int, cutter: C
                 sweep_rad=sweep,
                 from_known=from_known,
                 in_cycle=event.cycle is not None,
+                feed_mm_per_min=0.0 if isinstance(event, Traverse) else event.feed_mm_per_min,
+                rpm=rpm,
             )
 
 
