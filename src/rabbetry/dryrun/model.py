@@ -188,6 +188,14 @@ class Plane:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FeedMode:
+    """The program states how F is meant (G93 inverse time, G94 units per minute)."""
+
+    line: int
+    inverse_time: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class WorkOffset:
     """The program states its coordinate system: 1 for G54 ... 6 for G59, 7 to 9 for G59.1 to G59.3."""
 
@@ -209,6 +217,7 @@ Event: TypeAlias = (
     | Units
     | DistanceMode
     | Plane
+    | FeedMode
     | WorkOffset
 )
 

@@ -13,7 +13,7 @@ from rabbetry.dryrun.arcs import (
     length_mm,
 )
 from rabbetry.dryrun.cycles import run_cycle
-from rabbetry.dryrun.model import ArcMove, DistanceMode, Dwell, Plane, PlaneName, Point3, Units
+from rabbetry.dryrun.model import ArcMove, DistanceMode, Dwell, FeedMode, Plane, PlaneName, Point3, Units
 from rabbetry.dryrun.offsets import one_shot, set_length_offset, set_work_offset
 from rabbetry.dryrun.refusal import Refusal
 from rabbetry.dryrun.state import State
@@ -72,9 +72,12 @@ def _check_g53(state: State, block: Block, own: str | None) -> None:
 
 def _set_feed_mode(state: State, block: Block) -> None:
     word = block.codes.get("feed mode")
-    if word is not None and (word == "G93") != state.inverse_time:
+    if word is None:
+        return
+    if (word == "G93") != state.inverse_time:
         state.inverse_time = word == "G93"
         state.feed = None
+    state.add(FeedMode(line=block.line, inverse_time=state.inverse_time))
 
 
 def _set_feed(state: State, block: Block) -> None:

@@ -10,6 +10,7 @@ from rabbetry.dryrun.model import (
     End,
     Event,
     Feed,
+    FeedMode,
     Motion,
     Plane,
     Spindle,
@@ -22,7 +23,7 @@ from rabbetry.dryrun.model import (
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.setup_read import OFFSET_WORDS
 from rabbetry.dryrun.strokes import start_mm
-from rabbetry.dryrun.tolerances import ARRIVE_MM, SAME_POINT_MM, TEXT_MM
+from rabbetry.dryrun.tolerances import ARRIVE_MM, LONGEST_WAIT_S, SAME_POINT_MM, TEXT_MM
 from rabbetry.findings import Finding, finding
 
 _SECOND_SLACK = 0.01
@@ -52,7 +53,7 @@ def check_order(events: Sequence[Event], setup: Setup, name: str) -> Iterator[Fi
             yield from _check_motion(watch, event, setup, name)
             z = event.to[2] - _offset_z(setup)
             yield from _check_rate(event, setup, name)
-        elif isinstance(event, Units | Plane | DistanceMode | WorkOffset):
+        elif isinstance(event, Units | Plane | DistanceMode | FeedMode | WorkOffset):
             watch.stated.add(type(event))
             if isinstance(event, WorkOffset) and OFFSET_WORDS[event.index - 1] != setup.work_offset_word:
                 message = f"{OFFSET_WORDS[event.index - 1]} is called; the blank lies at {setup.work_offset_word}"
@@ -61,6 +62,9 @@ def check_order(events: Sequence[Event], setup: Setup, name: str) -> Iterator[Fi
             yield from _check_switch(watch, event, setup, name)
         elif isinstance(event, Dwell):
             watch.waited_s += event.seconds
+            if event.seconds > LONGEST_WAIT_S:
+                message = f"waits {event.seconds:g} s: this controller counts G4 P in seconds"
+                yield finding("long-wait", message, file=name, line=event.line)
         elif isinstance(event, Stop):
             watch.paused = watch.paused or not event.optional
         elif isinstance(event, ToolChange):
@@ -82,6 +86,10 @@ def _check_motion(watch: _Watch, event: Motion, setup: Setup, name: str) -> Iter
         yield from _check_head(watch, event, name)
     sideways = abs(event.to[0] - event.start[0]) > SAME_POINT_MM or abs(event.to[1] - event.start[1]) > SAME_POINT_MM
     low = min(event.start[2], event.to[2]) - _offset_z(setup)
+    if not isinstance(event, Traverse) and FeedMode not in watch.stated:
+        watch.stated.add(FeedMode)
+        message = "the feed mode (G94) is not stated before the first cut: it depends on what ran before"
+        yield finding("feed-mode-not-stated", message, file=name, line=event.line)
     if not watch.lifted:
         watch.lifted = True
         safe = max([setup.stock_top_z_mm + ARRIVE_MM, *(clamp.top_z_mm for clamp in setup.clamps)])

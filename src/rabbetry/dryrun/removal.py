@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 from rabbetry.dryrun.evidence import Zone, reachable, somewhere_in, without_slivers
 from rabbetry.dryrun.setup import Panel
 from rabbetry.dryrun.target import PanelTarget, RecessTarget, depth_above, disc
-from rabbetry.dryrun.tolerances import BORE_MM, BOUNDARY_MM, CORNER_MM, DEPTH_LEVEL_MM
+from rabbetry.dryrun.tolerances import BORE_MM, BOUNDARY_MM, CORNER_MM, DEPTH_LEVEL_MM, LEFTOVER_MM
 from rabbetry.findings import Finding, finding
 
 _MOST_PLACES = 8
@@ -65,12 +65,14 @@ def _gouge(zone: Zone, target: PanelTarget, part: BaseGeometry) -> Finding:
 def _named(target: PanelTarget, x: float, y: float, depth: float) -> tuple[str, str]:
     """Return the code and what happened, by the feature that the place belongs to."""
     place = shapely.Point(x, y)
-    for bore in target.panel.bores:
+    bores = [(bore, disc(bore)) for bore in target.panel.bores]
+    within = [bore for bore, shape in bores if shape.contains(place)]
+    beside = [bore for bore, shape in bores if shape.distance(place) < bore.diameter_mm / 4]
+    for bore in [*within, *beside][:1]:
         asked = f"bore {bore.diameter_mm:.2f} mm wide, {bore.depth_mm:.2f} mm deep"
-        if disc(bore).contains(place):
+        if within:
             return "bore-too-deep", f'"{bore.name}", a {asked}, is {depth:.2f} mm deep'
-        if disc(bore).distance(place) < bore.diameter_mm / 4:
-            return "bore-too-wide", f'"{bore.name}", a {asked}, is wider than that'
+        return "bore-too-wide", f'"{bore.name}", a {asked}, is wider than that'
     for item in target.recesses:
         if item.region.contains(place):
             return (
@@ -96,12 +98,12 @@ def _check_recess(zone: Zone, target: PanelTarget, item: RecessTarget) -> Iterat
         around = shapely.box(*target.outline.bounds).buffer(4 * radius, join_style="mitre")
         within = wanted.intersection(reachable(around.difference(target.solid(depth, with_bores=False)), radius))
         wanted = within if within.area > 0.0 else wanted
-    parts = without_slivers(wanted.difference(removed))
+    parts = without_slivers(wanted.difference(removed), LEFTOVER_MM)
     if parts:
         x, y = somewhere_in(parts[0])
         z, _ = evidence.floor_at(x, y)
         got = evidence.setup.stock_top_z_mm - z
-        area = sum(part.buffer(BOUNDARY_MM / 2).area for part in parts)
+        area = sum(part.buffer(LEFTOVER_MM / 2).area for part in parts)
         if area < _NEARLY_ALL * wanted.area:
             code = "leftover"
             message = f"is not cleared: {area:.2f} mm2 left, {recess.depth_mm - got:.2f} mm high"

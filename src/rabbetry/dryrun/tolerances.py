@@ -56,6 +56,10 @@ BOUNDARY_MM = 0.03
 """A removed region may miss the wanted one by this much along an edge. Twice the chord error, the text's rounding,
 and 0.02 mm for a slot that is cut on its centre line by a cutter of nearly its width."""
 
+LEFTOVER_MM = 0.022
+"""Wood left in a recess along an edge may be this wide: what a slot cut on its centre line by a cutter of nearly its
+width may leave is 0.01, the text's rounding and the chord error add 0.006. A groove 0.05 narrow is found."""
+
 DEPTH_LEVEL_MM = 0.05
 """Depths are compared this much above and below each floor: a tenth of the thinnest veneer, far above the text's
 rounding."""
@@ -100,6 +104,18 @@ TAB_SHORTER_MM = 0.1
 
 ARRIVE_MM = 0.5
 """A program's end is safe when the tip is this far above the stock's top, or more."""
+
+RUN_OUT_MM = 5.0
+"""A cut farther beside the blank than this, and ..."""
+
+RUN_OUT_DIAMETERS = 2.0
+"""... this many cutter widths, is no run-out of a cut but a cut elsewhere."""
+
+BESIDE_MM = 0.2
+"""A cut whose side runs this near to an outline made it."""
+
+LONGEST_WAIT_S = 120.0
+"""A program that waits longer has its seconds written in milliseconds: no spindle takes two minutes."""
 
 MOST_OF_A_CODE = 12
 """After so many findings of one code in a program the rest are counted, not listed."""
