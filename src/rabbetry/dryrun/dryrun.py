@@ -19,6 +19,7 @@ from rabbetry.dryrun.envelope import check_envelope
 from rabbetry.dryrun.evidence import Evidence, Zone
 from rabbetry.dryrun.floor import Floors
 from rabbetry.dryrun.freeing import check_freeing
+from rabbetry.dryrun.height_picture import height_svg
 from rabbetry.dryrun.holding import check_holding
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import NO_POINT, Context, ProgramText, Reading
@@ -64,7 +65,11 @@ def dry_run(programs: Sequence[tuple[ProgramText, str]]) -> DryRun:
     for item in _check_sheet(runs, targets, names):
         found[names.index(item.where.file) if item.where.file in names else -1].append(item)
     reports = tuple(_report(run, items) for run, items in zip(runs, found, strict=True))
-    return DryRun(programs=reports, findings=tuple(item for report in reports for item in report.findings))
+    return DryRun(
+        programs=reports,
+        findings=tuple(item for report in reports for item in report.findings),
+        height_picture=height_svg((stroke for run in runs for stroke in run.strokes), runs[-1].setup),
+    )
 
 
 def _read_setups(programs: Sequence[tuple[ProgramText, str]]) -> tuple[list[Setup], list[PanelTarget]]:

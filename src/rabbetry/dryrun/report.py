@@ -42,3 +42,5 @@ class DryRun:
     programs: tuple[ProgramReport, ...]
     findings: tuple[Finding, ...]
     """Those of the programs, in order."""
+    height_picture: str = ""
+    """The finished blank from above as SVG text; "" when there was nothing to read, or too much to draw."""
