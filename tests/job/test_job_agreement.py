@@ -1,7 +1,9 @@
 """The job file: what its parts must agree on."""
 
 import pytest
-from job_text import CABINET_MM, cabinet_text, faults, job_text, read
+from job_text import CABINET_MM, TABLES, cabinet_text, faults, job_text, read
+
+from rabbetry.job.read import read_job
 
 AGREEMENT = [
     pytest.param(('machine = "bench-4x4"', 'machine = "bench-4x5"'),
@@ -119,3 +121,9 @@ def test_tables_of_the_wrong_kind_are_told_and_nothing_breaks() -> None:
         "construction: 1 is not a table",
         'cabinet: "x" is not a list in brackets',
     ]
+
+
+@pytest.mark.parametrize("number", ["{ a = 1 }", "[1]", '"one"', "1.5"])
+def test_a_cutter_row_whose_number_is_none_is_left_to_the_tables_and_stops_nothing_else(number: str) -> None:
+    text = job_text() + f"\n[[cutter]]\nnumber = {number}\n"
+    assert [cutter.number for cutter in read_job(text, file="job.toml", tables=TABLES).shop.cutters] == [1, 5, 6]
