@@ -43,13 +43,14 @@ class Zone:
         self.evidence = evidence
         # The kerf belongs to the panel's zone too: a neighbour's cut may run in it and take the tabs.
         kerf = max((cutter.diameter_mm for cutter in evidence.setup.cutters), default=0.0)
-        self._indexes = evidence.sweeps.near(shapely.box(*shape.bounds).buffer(kerf, join_style="mitre"))
-        self._sideways_ones = self._indexes[evidence.sweeps.is_sideways[self._indexes]]
+        near = evidence.sweeps.near(shapely.box(*shape.bounds).buffer(kerf, join_style="mitre"))
+        indexes = np.array(near, dtype=int)
+        self._sideways_ones = indexes[evidence.sweeps.is_sideways[indexes]]
         self._removed: dict[float, BaseGeometry] = {}
         cover, done = Cover(), -math.inf
         shape = shapely.Polygon()
         for level in sorted(set(levels)):
-            fresh = cover.add(evidence.sweeps.pieces(self._indexes, level, done))
+            fresh = cover.add(evidence.sweeps.pieces(near, level, done=done))
             if fresh:
                 shape = evidence.sweeps.union(fresh, shape)
                 shapely.prepare(shape)

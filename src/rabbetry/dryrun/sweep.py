@@ -7,7 +7,7 @@ hundredth of the radius.)
 """
 
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cached_property
 
 import numpy as np
@@ -58,13 +58,14 @@ class Sweeps:
                 paths[index] = shapely.LineString(stroke.path())
         return paths
 
-    def near(self, zone: BaseGeometry) -> np.ndarray:
+    def near(self, zone: BaseGeometry) -> list[int]:
         """Return the indexes of the strokes whose bounding box meets the zone's, in order of the programs."""
-        return np.sort(self.tree.query(zone))
+        return sorted(self.tree.query(zone).tolist())
 
-    def pieces(self, indexes: np.ndarray, level: float, done: float) -> Iterator[Key]:
+    def pieces(self, strokes: Sequence[int], level: float, *, done: float = -math.inf) -> Iterator[Key]:
         """Yield the pieces that these strokes sweep while the tip is at or below `level`, in order; without strokes
         that are wholly at or below the height `done`."""
+        indexes = np.asarray(strokes, dtype=int)
         lowest, highest = self.lowest[indexes], self._highest[indexes]
         for index in indexes[(lowest <= level + TEXT_MM) & (highest > done + TEXT_MM)].tolist():
             yield from self._keys(index, level)
