@@ -6,10 +6,12 @@ Exit status: 0 all well; 1 the job or program has findings of severity error; 2 
 import json
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import click
 
 from rabbetry import __version__
+from rabbetry.bare_setup import run_bare
 from rabbetry.build import build_folder
 from rabbetry.cli_again import recut
 from rabbetry.cli_post import post as post_commands
@@ -24,6 +26,7 @@ from rabbetry.files import (
     MAX_SETUP_BYTES,
     check_replaceable,
     load_program,
+    load_tables,
     load_text,
     save_folder,
     save_new_file,
@@ -31,6 +34,7 @@ from rabbetry.files import (
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.starter import starter_job
 from rabbetry.pipeline import compile_job, feeds_of, lay_out
+from rabbetry.shop.model import ZZero
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -119,26 +123,39 @@ def build(job_file: Path, out: Path, post: str | None, workers: int | None) -> i
 @main.command()
 @click.argument("programs", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--setup", type=click.Path(path_type=Path), help="Setup file; default: the one beside the program.")
+@click.option("--machine", help="Without a setup file: a row of the machine table.")
+@click.option("--blank", help="Without a setup file: x, y and thickness, such as 1220x1220x17.8 or 48x48x0.703in.")
+@click.option("--blank-at", help="Machine coordinates of the blank's lower left corner, such as 25x25.")
+@click.option("--cutter", help="Diameter of the cutter, such as 6.35 or 0.25in.")
+@click.option("--clamp", "clamps", multiple=True, help="A clamp: x, y, size in x and y, height above the blank's top.")
+@click.option("--z-zero", type=click.Choice([str(zero) for zero in ZZero]), help="Where z 0 is; default: the machine's.")
+@click.option("--dialect", type=click.Choice(sorted(DIALECTS)), default="lenient", show_default=True)
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @told_plainly
-def dryrun(programs: tuple[Path, ...], setup: Path | None, as_json: bool) -> int:
-    """Dry-run program text, ours or anyone's, against its setup file.
+def dryrun(programs: tuple[Path, ...], setup: Path | None, as_json: bool, **bare: Any) -> int:
+    """Dry-run program text, ours or anyone's, against its setup file, or against a machine and a blank.
 
     A sheet cut by several programs is judged as a whole: the others named in the setup are read from the same folder.
+    With --machine and --blank no setup file is read; what could not be judged then is said.
 
     \b
-    Example:
+    Examples:
       rabbetry dryrun out/programs/*.nc
+      rabbetry dryrun theirs.nc --machine bench-4x4 --blank 1220x1220x17.8 --cutter 6.35
     """
     found: list[Finding] = []
-    for group in _sheet_groups(programs, setup):
-        run = dry_run(group)
-        found.extend(run.findings)
+    if bare["machine"] or bare["blank"]:
+        runs = run_bare(programs, setup, load_tables(), **bare)
+    else:
+        runs = ((run, run.findings, ()) for run in map(dry_run, _sheet_groups(programs, setup)))
+    for run, findings, unknown in runs:
+        found.extend(findings)
         if not as_json:
-            print_findings(run.findings)
+            print_findings(findings)
             for report in run.programs:
                 verdict = "NOT SAFE" if has_error(report.findings) else "no error found"
-                click.echo(f"{report.name}: {report.lines} lines, {report.time_text}, {verdict}")
+                more = f"; not checked: {'; '.join(unknown)}" if unknown else ""
+                click.echo(f"{report.name}: {report.lines} lines, {report.time_text}, {verdict}{more}")
     if as_json:
         click.echo(json.dumps([item.as_json() for item in found], indent=1))
     return int(has_error(found))

@@ -63,14 +63,14 @@ def write_setup(
     spindle from the start. Millimetres, program frame; numbers rounded to 0.0001. The same values give the same bytes.
     """
     machine = job.shop.machine
-    top, spoilboard = _levels(machine, sheet.thickness_mm)
+    top, spoilboard = levels_of(machine, sheet.thickness_mm)
     setup: Json = {
         "format": FORMAT,
         "program": program,
         "sheet": sheet.id,
         "programs": list(programs),
         "loaded": list(loaded),
-        "machine": _machine(machine, spindle_by_hand=machine.spindle_by_hand or controller.spindle_by_hand),
+        "machine": machine_entry(machine, spindle_by_hand=machine.spindle_by_hand or controller.spindle_by_hand),
         "controller": {
             "post": controller.post,
             "dialect": controller.dialect,
@@ -91,21 +91,22 @@ def write_setup(
             "thickness_mm": _number(sheet.thickness_mm),
             "thickness_is_measured": sheet.thickness_is_measured,
         },
-        "clamps": [_clamp(clamp, top) for clamp in machine.clamps],
+        "clamps": [clamp_entry(clamp, top) for clamp in machine.clamps],
         "cutters": [_cutter(cutter, _chip_loads(job, sheet.stock)) for cutter in job.shop.cutters],
         "target": {"panels": [_panel(placement, job) for placement in sheet.placements]},
     }
     return json.dumps(setup, indent=1, ensure_ascii=True, allow_nan=False) + "\n"
 
 
-def _levels(machine: Machine, thickness_mm: float) -> tuple[float, float]:
+def levels_of(machine: Machine, thickness_mm: float) -> tuple[float, float]:
     """Return the program z of the stock's top and of the spoilboard."""
     if machine.z_zero is ZZero.SPOILBOARD:
         return thickness_mm, 0.0
     return 0.0, -thickness_mm
 
 
-def _machine(machine: Machine, *, spindle_by_hand: bool) -> Json:
+def machine_entry(machine: Machine, *, spindle_by_hand: bool) -> Json:
+    """Return the setup's `machine`."""
     return {
         "name": machine.name,
         "travel_min_mm": _numbers(machine.travel_min_mm),
@@ -124,7 +125,8 @@ def _machine(machine: Machine, *, spindle_by_hand: bool) -> Json:
     }
 
 
-def _clamp(clamp: Clamp, top: float) -> Json:
+def clamp_entry(clamp: Clamp, top: float) -> Json:
+    """Return one of the setup's `clamps`; `top` is the program z of the stock's top."""
     return {
         "name": clamp.name,
         "x_mm": _number(clamp.x_mm),
