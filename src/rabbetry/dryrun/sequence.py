@@ -19,7 +19,7 @@ kerfs of neighbours make the rest."""
 
 def check_sequence(evidence: Evidence, target: PanelTarget, depths: Sequence[float]) -> Iterator[Finding]:
     """Yield a finding for the first motion that takes wood from a part which is already cut out and hangs on its tabs
-    or skin; `depths` from `pass_depths`."""
+    or skin; `depths` from `engagement`."""
     near = [int(index) for index in evidence.sweeps.near(target.outline.buffer(BOUNDARY_MM))]
     strokes = evidence.sweeps.strokes
     done = _cut_out_by(evidence, target, near)
@@ -62,7 +62,7 @@ def _path(stroke: Stroke) -> LineString:
 
 def check_compression(evidence: Evidence, depths: Sequence[float]) -> Iterator[Finding]:
     """Yield a finding for the first level cut of each compression cutter in each program that goes less deep below
-    the untouched top than its up-cut tip is long; `depths` from `pass_depths`."""
+    the untouched top than its up-cut tip is long; `depths` from `engagement`."""
     top = evidence.setup.stock_top_z_mm
     told: set[tuple[int, int]] = set()
     for stroke, taken in zip(evidence.sweeps.strokes, depths, strict=True):
