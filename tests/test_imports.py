@@ -8,7 +8,26 @@ import pytest
 
 SRC = Path(__file__).parent.parent / "src" / "rabbetry"
 GROUND = {"errors", "findings", "units", "tolerances"}
-SHELL = {"bare_setup", "pipeline", "build", "output", "manifest", "files", "cli", "cli_post", "cli_again", "console", "post_check", "post_compare", "recut", "resume", "coupon", "sheet_files", "__init__", "__main__"}
+SHELL = {
+    "bare_setup",
+    "pipeline",
+    "build",
+    "output",
+    "manifest",
+    "files",
+    "cli",
+    "cli_post",
+    "cli_again",
+    "console",
+    "post_check",
+    "post_compare",
+    "recut",
+    "resume",
+    "coupon",
+    "sheet_files",
+    "__init__",
+    "__main__",
+}
 BASE = GROUND | {"geometry", "shop.model"}
 MAY: dict[str, set[str]] = {
     "findings": set(),

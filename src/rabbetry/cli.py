@@ -4,7 +4,6 @@ Exit status: 0 all well; 1 the job or program has findings of severity error; 2 
 """
 
 import json
-from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -13,27 +12,25 @@ import click
 from rabbetry import __version__
 from rabbetry.bare_setup import run_bare
 from rabbetry.build import build_folder
-from rabbetry.cli_again import recut
+from rabbetry.cli_again import recut, resume
 from rabbetry.cli_post import post as post_commands
 from rabbetry.console import finding_line, job_of, post_text, print_findings, progress, told_plainly
 from rabbetry.dryrun.dialects import DIALECTS
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import Context, ProgramText
-from rabbetry.dryrun.setup_read import read_setup
 from rabbetry.dryrun.trace import trace_lines
 from rabbetry.files import (
-    MAX_SETUP_BYTES,
     check_replaceable,
     load_program,
     load_tables,
-    load_text,
     save_folder,
     save_new_file,
 )
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.starter import starter_job
 from rabbetry.pipeline import compile_job, feeds_of, lay_out
+from rabbetry.sheet_files import sheet_groups
 from rabbetry.shop.model import ZZero
 
 
@@ -147,7 +144,7 @@ def dryrun(programs: tuple[Path, ...], setup: Path | None, as_json: bool, **bare
     if bare["machine"] or bare["blank"]:
         runs = run_bare(programs, setup, load_tables(), **bare)
     else:
-        runs = ((run, run.findings, ()) for run in map(dry_run, _sheet_groups(programs, setup)))
+        runs = ((run, run.findings, ()) for run in map(dry_run, sheet_groups(programs, setup)))
     for run, findings, unknown in runs:
         found.extend(findings)
         if not as_json:
@@ -223,32 +220,5 @@ def feeds(job_file: Path, as_json: bool) -> int:
 
 
 main.add_command(recut)
+main.add_command(resume)
 main.add_command(post_commands)
-
-
-def _sheet_groups(programs: Sequence[Path], setup: Path | None) -> Iterator[list[tuple[ProgramText, str]]]:
-    """Yield the programs of each sheet in running order, each with its setup text; siblings come from its folder."""
-    done: set[Path] = set()
-    for path in programs:
-        if path.resolve() in done:
-            continue
-        group = {path.name: _with_setup(path, setup or _setup_beside(path))}
-        if setup is None:
-            beside = read_setup(group[path.name][1], file=_setup_beside(path).name).programs
-            siblings = {name: path.with_name(name) for name in beside if name == Path(name).name}
-            group |= {
-                name: _with_setup(sibling, _setup_beside(sibling))
-                for name, sibling in siblings.items()
-                if sibling != path and sibling.is_file() and _setup_beside(sibling).is_file()
-            }
-            done |= {sibling.resolve() for sibling in siblings.values()}
-            group = {name: group[name] for name in (*beside, path.name) if name in group}
-        yield list(group.values())
-
-
-def _setup_beside(program: Path) -> Path:
-    return program.with_name(program.stem + ".setup.json")
-
-
-def _with_setup(program: Path, setup: Path) -> tuple[ProgramText, str]:
-    return ProgramText(name=program.name, text=load_program(program)), load_text(setup, limit_bytes=MAX_SETUP_BYTES)

@@ -6,9 +6,12 @@ import click
 
 from rabbetry.build import Built, build_folder
 from rabbetry.console import job_of, post_text, print_findings, progress, told_plainly
-from rabbetry.files import check_replaceable, save_folder
+from rabbetry.dryrun.dryrun import dry_run
+from rabbetry.files import check_new, check_replaceable, save_folder, save_new_file
 from rabbetry.findings import has_error
 from rabbetry.recut import plan_recut
+from rabbetry.resume import resume_program
+from rabbetry.sheet_files import setup_beside, sheet_groups, with_setup
 
 _OUT = click.option(
     "--out", required=True, type=click.Path(path_type=Path), help="Output folder; replaced in one step."
@@ -60,6 +63,51 @@ def recut(
         tell("writing")
         save_folder(out, built.content)
     return _told(built, out)
+
+
+@click.command()
+@click.argument("program", type=click.Path(path_type=Path))
+@click.option("--from", "operation", required=True, metavar="OPERATION", help="Number or name, or a panel's name.")
+@click.option("--out", required=True, type=click.Path(path_type=Path), help="File to write; it must not exist.")
+@click.option("--setup", type=click.Path(path_type=Path), help="Setup file; default: the one beside the program.")
+@told_plainly
+def resume(program: Path, operation: str, out: Path, setup: Path | None) -> int:
+    """Go on with a program that was stopped, at the start of one of its operations.
+
+    The new program states everything anew, lifts, starts the spindle, goes to the operation's start and cuts the rest.
+    What lies before the operation is taken as cut. Written only when the dry run of both together finds no error.
+
+    \b
+    Examples:
+      rabbetry resume out/programs/birch-18-01-T1.nc --from 7 --out resumed.nc
+      rabbetry resume out/programs/birch-18-01-T1.nc --from "B3 left side: bottom dado" --out resumed.nc
+    """
+    beside = setup_beside(out)
+    check_new(out, beside)
+    text, setup_text = with_setup(program, setup or setup_beside(program))
+    resumed = resume_program(text, setup_text, operation=operation, name=out.name)
+    group = [
+        pair
+        for found, found_setup in next(sheet_groups([program], setup))
+        for pair in (
+            [(resumed.before, resumed.before_setup), (resumed.program, resumed.setup)]
+            if found.name == program.name
+            else [(found, found_setup)]
+        )
+    ]
+    run = dry_run(group)
+    past = {resumed.before.name}
+    told = [item for item in run.findings if item.where.file not in past]
+    print_findings(told)
+    if has_error(told):
+        click.echo(f"{out.name}: NOT SAFE; nothing was written", err=True)
+        return 1
+    save_new_file(out, resumed.program.text)
+    save_new_file(beside, resumed.setup)
+    report = next(report for report in run.programs if report.name == out.name)
+    click.echo(f"goes on from {resumed.step.label}; {resumed.skipped} operations before it are taken as cut")
+    click.echo(f"wrote {out} and {beside.name}: {report.lines} lines, {report.time_s / 60:.1f} min, no error found")
+    return 0
 
 
 def _told(built: Built, out: Path) -> int:

@@ -126,6 +126,13 @@ def check_replaceable(out: Path) -> None:
         raise InputError(_fault(out, "holds files that this program did not write", cure))
 
 
+def check_new(*paths: Path) -> None:
+    """Raise InputError, with all of them, when any of the files exists."""
+    there = [path for path in paths if path.exists() or path.is_symlink()]
+    if there:
+        raise InputError(*(_fault(path, "exists already", "nothing was touched; name another file") for path in there))
+
+
 def save_new_file(path: Path, text: str) -> None:
     """Write a file that must not exist yet. Raises InputError when it does or cannot be written."""
     try:
