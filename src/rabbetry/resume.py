@@ -15,18 +15,20 @@ from rabbetry.dryrun.lex import split_lines
 from rabbetry.dryrun.model import (
     ArcMove,
     Context,
-    DistanceMode,
+    Coolant,
+    Dwell,
+    End,
     Event,
     Feed,
     Message,
-    Plane,
     Point3,
     ProgramText,
     Reading,
+    Spindle,
+    Stop,
     ToolChange,
     Traverse,
     Units,
-    WorkOffset,
 )
 from rabbetry.dryrun.setup_read import read_setup
 from rabbetry.errors import Fault, InputError, did_you_mean, shown
@@ -37,8 +39,9 @@ from rabbetry.units import MM_PER_INCH
 _OPERATION = re.compile(r"op (\d+): ?(.*)")
 _ASKED = re.compile(r"(?:op ?)?(\d+)")
 _DECIMALS = re.compile(r"[XYZ]-?\d*\.(\d+)")
-_STATES = (Units, DistanceMode, Plane, WorkOffset, Message)
-"""What a head says before it does anything."""
+_SWITCHES = (Coolant, Dwell, End, Spindle, Stop, ToolChange)
+_DEEDS = (Traverse, Feed, ArcMove, *_SWITCHES)
+"""Events in which the machine does something; all others only state how the text is to be read."""
 _LONG_LINE = 250
 _CLOSE_MM = 1e-6
 
@@ -161,7 +164,7 @@ def _head(lines: Sequence[str], reading: Reading, step: Step) -> tuple[list[str]
     """Return the lines that state units, plane and so on, and those that bring the operation's cutter up to speed."""
     first = next(event.line for event in reading.events if _is_operation(event))
     cuts = [event.line for event in reading.events if isinstance(event, Feed | ArcMove) and event.line < step.line]
-    switches = [e.line for e in reading.events if not isinstance(e, (*_STATES, Traverse, Feed, ArcMove))]
+    switches = [event.line for event in reading.events if isinstance(event, _SWITCHES)]
     last_switch = max((line for line in switches if line < step.line), default=0)
     earlier = [line for line in cuts if line < last_switch]
     if not earlier:
@@ -174,7 +177,7 @@ def _head(lines: Sequence[str], reading: Reading, step: Step) -> tuple[list[str]
         while begin > 0 and _is_comment(lines[begin - 1]):
             begin -= 1
     following = next(e.line for e in reading.events if _is_operation(e) and e.line > max(earlier))
-    does = min(e.line for e in reading.events if not isinstance(e, _STATES))
+    does = min(event.line for event in reading.events if isinstance(event, _DEEDS))
     while does > 1 and _is_comment(lines[does - 2]):
         does -= 1
     return list(lines[: does - 1]), list(lines[begin : following - 1])
