@@ -101,8 +101,15 @@ class Stroke:
     def path(self, begin: float = 0.0, end: float = 1.0) -> list[Point2]:
         """Return points of the path in the plane between two parts of the way: within the chord error for arcs, two
         for a line."""
-        count = 1 if self.centre is None else chords(self.radius_mm, self.sweep_rad * (end - begin))
-        return [self.at(begin + (end - begin) * k / count)[:2] for k in range(count + 1)]
+        if self.centre is None:
+            return [self.at(begin)[:2], self.at(end)[:2]]
+        x, y = self.centre
+        radius, sweep = self.radius_mm, self.sweep_rad * (end - begin)
+        angle = math.atan2(self.start[1] - y, self.start[0] - x) + self.sweep_rad * begin
+        count = chords(radius, sweep)
+        steps = [angle + sweep * k / count for k in range(1, count)]
+        between = [(x + radius * math.cos(step), y + radius * math.sin(step)) for step in steps]
+        return [self.at(begin)[:2], *between, self.at(end)[:2]]
 
 
 def start_mm(setup: Setup) -> Point3:

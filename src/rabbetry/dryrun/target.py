@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import shapely
 from shapely import Polygon
@@ -121,6 +122,7 @@ def _between(start: Point2, to: Point2, centre: Point2, turn: int) -> list[Point
     return [(centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle)) for angle in angles]
 
 
+@lru_cache(maxsize=4096)
 def disc(bore: Bore, larger_mm: float = 0.0) -> Polygon:
     """Return the bore's circle, its radius changed by `larger_mm`."""
     radius = max(bore.diameter_mm / 2 + larger_mm, 0.001)
