@@ -54,6 +54,7 @@ def test_a_sound_program_has_no_error_and_says_what_was_not_checked(dry: Dry) ->
         pytest.param("G0 X10 Y10\nG0 Z-0.3\n", "traverse-in-stock", 6, id="T74"),
         pytest.param("G0 X2 Y2\nG1 Z-0.690 F20\nG1 X5 F60\n", "nearly-through", 6, id="T77 shallow"),
         pytest.param("G0 X2 Y2\nG1 Z-0.850 F20\nG1 X5 F60\n", "spoilboard-bite", 6, id="T77 deep"),
+        pytest.param("G0 X51 Y2\nG1 Z-0.1 F20\n", "cut-off-blank", 6, id="cut beside the blank"),
         pytest.param("G37.9\n", "program-word", 5, id="T78 unknown word"),
         pytest.param("(bottom panel\n", "program-syntax", 5, id="T78 open comment"),
         pytest.param("G1 X1 X2 F60\n", "program-word", 5, id="T78 word twice"),
