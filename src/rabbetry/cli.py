@@ -12,7 +12,7 @@ import click
 from rabbetry import __version__
 from rabbetry.bare_setup import run_bare
 from rabbetry.build import build_folder
-from rabbetry.cli_again import recut, resume
+from rabbetry.cli_again import coupon, recut, resume
 from rabbetry.cli_post import post as post_commands
 from rabbetry.console import finding_line, job_of, post_text, print_findings, progress, told_plainly
 from rabbetry.dryrun.dialects import DIALECTS
@@ -125,7 +125,7 @@ def build(job_file: Path, out: Path, post: str | None, workers: int | None) -> i
 @click.option("--blank-at", help="Machine coordinates of the blank's lower left corner, such as 25x25.")
 @click.option("--cutter", help="Diameter of the cutter, such as 6.35 or 0.25in.")
 @click.option("--clamp", "clamps", multiple=True, help="A clamp: x, y, size in x and y, height above the blank's top.")
-@click.option("--z-zero", type=click.Choice([str(zero) for zero in ZZero]), help="Where z 0 is; default: the machine's.")
+@click.option("--z-zero", type=click.Choice([str(zero) for zero in ZZero]), help="Default: the machine's.")
 @click.option("--dialect", type=click.Choice(sorted(DIALECTS)), default="lenient", show_default=True)
 @click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
 @told_plainly
@@ -219,6 +219,7 @@ def feeds(job_file: Path, as_json: bool) -> int:
     return 0
 
 
+main.add_command(coupon)
 main.add_command(recut)
 main.add_command(resume)
 main.add_command(post_commands)

@@ -6,12 +6,15 @@ import click
 
 from rabbetry.build import Built, build_folder
 from rabbetry.console import job_of, post_text, print_findings, progress, told_plainly
+from rabbetry.coupon import plan_coupon, reckon
 from rabbetry.dryrun.dryrun import dry_run
+from rabbetry.errors import Fault, InputError
 from rabbetry.files import check_new, check_replaceable, save_folder, save_new_file
 from rabbetry.findings import has_error
 from rabbetry.recut import plan_recut
 from rabbetry.resume import resume_program
 from rabbetry.sheet_files import setup_beside, sheet_groups, with_setup
+from rabbetry.units import write_length
 
 _OUT = click.option(
     "--out", required=True, type=click.Path(path_type=Path), help="Output folder; replaced in one step."
@@ -108,6 +111,56 @@ def resume(program: Path, operation: str, out: Path, setup: Path | None) -> int:
     click.echo(f"goes on from {resumed.step.label}; {resumed.skipped} operations before it are taken as cut")
     click.echo(f"wrote {out} and {beside.name}: {report.lines} lines, {report.time_s / 60:.1f} min, no error found")
     return 0
+
+
+@click.command()
+@click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
+@click.argument("stock")
+@click.argument("cutter", type=int)
+@click.option("--out", type=click.Path(path_type=Path), help="Output folder; replaced in one step.")
+@_POST
+@click.option("--fitted", metavar="WIDTH", help="After cutting: the width written beside the slot that fitted.")
+@click.option("--square", metavar="LENGTH", help="After cutting: what the square measures across its outside.")
+@told_plainly
+def coupon(
+    job_file: Path,
+    stock: str,
+    cutter: int,
+    out: Path | None,
+    post: str | None,
+    fitted: str | None,
+    square: str | None,
+) -> int:
+    """Cut a test piece that tells a joint's play and the cutter's true width; docs/coupon.md says how.
+
+    With --out it writes the programs; with --fitted or --square it reckons, from what was found, the lines to put into
+    the job.
+
+    \b
+    Examples:
+      rabbetry coupon my-kitchen/job.toml carcass 1 --out coupon
+      rabbetry coupon my-kitchen/job.toml carcass 1 --fitted 17.9 --square 100.05
+    """
+    job = job_of(job_file)
+    if fitted is not None or square is not None:
+        sums, lines = reckon(job, stock, cutter, fitted=fitted, square=square)
+        click.echo("\n".join(sums))
+        click.echo(f"put into {job_file.name} (into its table of that name, if it has one):\n")
+        click.echo("\n".join(lines))
+        return 0
+    if out is None:
+        problem = "nothing to do: there is neither --out nor --fitted nor --square"
+        raise InputError(Fault(file="command line", place="coupon", problem=problem, cure="name a folder with --out"))
+    check_replaceable(out)
+    piece = plan_coupon(job, stock, cutter)
+    controller = post_text(post or job.post, Path() if post else job_file.parent)
+    with progress() as tell:
+        built = build_folder(piece.job, controller, workers=1, tell=tell, panels=piece.panels)
+        tell("writing")
+        save_folder(out, built.content)
+    for number, width in enumerate(piece.widths_mm, start=1):
+        click.echo(f"  slot {number} from the wide end: {write_length(width, str(job.units))}")
+    return _told(built, out)
 
 
 def _told(built: Built, out: Path) -> int:
