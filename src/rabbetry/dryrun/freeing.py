@@ -100,13 +100,18 @@ def _through_runs(evidence: Evidence) -> list[list[int]]:
 def _region(evidence: Evidence, run: Iterable[int]) -> BaseGeometry:
     """Return what strokes cut right through: their centre lines made as wide as the cutters, ends roughly round."""
     level = evidence.setup.spoilboard_z_mm + TEXT_MM
-    lines: dict[float, list[list[Point2]]] = {}
+    lines: dict[float, dict[tuple[Point2, ...], None]] = {}
     for index in run:
         stroke = evidence.sweeps.strokes[index]
         part = stroke.below(level)
         if part is not None and stroke.cutter is not None:
-            lines.setdefault(stroke.cutter.radius_mm, []).append(stroke.path(*part))
-    wide = [shapely.MultiLineString(paths).buffer(radius, quad_segs=_QUAD_SEGMENTS) for radius, paths in lines.items()]
+            path = tuple(stroke.path(*part))
+            lines.setdefault(stroke.cutter.radius_mm, {})[min(path, path[::-1])] = None
+    # Joined end to end, each way once: a buffer of many short lines takes time with their square.
+    wide = [
+        shapely.line_merge(shapely.MultiLineString(list(paths))).buffer(radius, quad_segs=_QUAD_SEGMENTS)
+        for radius, paths in lines.items()
+    ]
     return wide[0] if len(wide) == 1 else shapely.union_all(wide)
 
 
