@@ -2,7 +2,7 @@
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
@@ -108,7 +108,7 @@ class Change:
     """A spoilt program: lines by index with what stands there instead; `at` (an index of the spoilt text) and `span`
     say which lines show the fault; -1: no line of its own."""
 
-    lines: dict[int, tuple[str, ...]]
+    lines: Mapping[int, tuple[str, ...]]
     at: int = -1
     span: int = 1
 
