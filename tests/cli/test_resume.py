@@ -163,3 +163,23 @@ def test_a_missing_setup_is_named(rabbetry: Run, tmp_path: Path) -> None:
     result = rabbetry("resume", Path("p.nc"), "--from", "1", "--out", Path("again.nc"))
     assert result.exit_code == 2
     assert "p.setup.json" in result.stderr
+
+
+def test_numbered_lines_semicolons_and_crlf_go_on_too(tmp_path: Path) -> None:
+    """The post of docs/new-machine.md differs from the shipped ones in all three."""
+    walk = (Path(__file__).parents[2] / "docs" / "new-machine.md").read_text(encoding="utf-8")
+    (tmp_path / "my-router").mkdir()
+    for kind, name in (("toml", "post.toml"), ("jinja", "program.nc.j2")):
+        text = re.findall(rf"```{kind}\n(.*?)```", walk, re.S)[0].replace('dwell = "ms"', 'dwell = "s"')
+        (tmp_path / "my-router" / name).write_text(text, encoding="utf-8")
+    (tmp_path / "job.toml").write_text(JOB.replace('"metric-plain"', '"my-router"'), encoding="utf-8")
+    out = tmp_path / "out"
+    built = CliRunner().invoke(main, ["build", str(tmp_path / "job.toml"), "--out", str(out), "--workers", "1"])
+    assert built.exit_code == 0, built.output
+    path = next(p for p in each(out / "programs") if b"; op 4:" in p.read_bytes())
+    result = CliRunner().invoke(main, ["resume", str(path), "--from", "4", "--out", str(tmp_path / "again.txt")])
+    assert result.exit_code == 0, result.output
+    made = (tmp_path / "again.txt").read_bytes()
+    assert made.count(b"\n") == made.count(b"\r\n")
+    assert made.startswith(b"; goes on from op 4: ")
+    assert max(map(len, made.split(b"\r\n"))) + 2 <= 64
