@@ -38,7 +38,7 @@ def plan_coupon(job: Job, stock_name: str, cutter_number: int) -> Coupon:
     """Return the coupon of a stock and a cutter. Raises InputError when the job has no such stock or cutter."""
     stock, cutter = _chosen(job, stock_name, cutter_number)
     step = _STEP_MM if job.units is Units.MM else _STEP_IN * MM_PER_INCH
-    widths = tuple(stock.thickness_mm + k * step for k in _STEPS)
+    widths = _widths(stock, cutter, step, job)
     small = replace(
         job,
         name=f"{job.name}: coupon of {stock.name} with cutter {cutter.number}",
@@ -70,6 +70,20 @@ def _chosen(job: Job, stock_name: str, cutter_number: int) -> tuple[Stock, Cutte
     if stock is None or cutter is None or faults:
         raise InputError(*faults)
     return stock, cutter
+
+
+def _widths(stock: Stock, cutter: Cutter, step_mm: float, job: Job) -> tuple[float, ...]:
+    """Return the widths that the cutter can cut. Raises InputError when it is wider than all of them."""
+    asked = [stock.thickness_mm + k * step_mm for k in _STEPS]
+    widths = tuple(width for width in asked if width >= cutter.cut_diameter_mm)
+    if not widths:
+        units = str(job.units)
+        problem = (
+            f"cuts {_text(cutter.cut_diameter_mm, units)} wide, more than the widest slot of {_text(asked[-1], units)}"
+        )
+        cure = "name a narrower cutter"
+        raise InputError(Fault(file=job.file, place=f"cutter {cutter.number}", problem=problem, cure=cure))
+    return widths
 
 
 def _slots(stock: Stock, widths_mm: tuple[float, ...], job: Job) -> Panel:

@@ -80,6 +80,7 @@ def test_each_sum_stands_alone(rabbetry: Run, job: Write) -> None:
         pytest.param(("carcas", "1", "--out", "x"), "did you mean carcass?", id="stock"),
         pytest.param(("carcass", "9", "--out", "x"), "the mills are 1, 2", id="cutter not loaded"),
         pytest.param(("carcass", "5", "--out", "x"), "is a drill", id="a drill"),
+        pytest.param(("back", "1", "--out", "x"), "more than the widest slot of 6.2 mm", id="cutter too wide"),
         pytest.param(("carcass", "1"), "name a folder with --out", id="nothing to do"),
         pytest.param(("carcass", "1", "--square", "40"), "is not near 100 mm", id="not the square"),
         pytest.param(("carcass", "1", "--square", "wide"), "--square", id="no length"),
@@ -111,3 +112,13 @@ def test_an_inch_job_has_inch_steps(rabbetry: Run, tmp_path: Path) -> None:
     widths = [float(width) for width in re.findall(r"slot \d from the wide end: ([\d.]+) in", result.stdout)]
     assert len(widths) == 7
     assert all(b - a == pytest.approx(0.004, abs=2e-5) for a, b in pairwise(widths))
+
+
+def test_slots_narrower_than_the_cutter_are_left_out(rabbetry: Run, job: Write) -> None:
+    """A sheet of 6.3 mm asks for slots from 6.1 mm on; a cutter of 6.33 mm can cut those of 6.4 mm and more."""
+    path = made_job(job)
+    path.write_text(path.read_text().replace("thickness = 5.8", "thickness = 6.3"), encoding="utf-8")
+    result = rabbetry("coupon", path, "back", "1", "--out", Path("out"))
+    assert result.exit_code == 0, result.output
+    widths = re.findall(r"slot \d from the wide end: ([\d.]+) mm", result.stdout)
+    assert widths == ["6.4", "6.5", "6.6", "6.7"]
