@@ -171,9 +171,12 @@ def _extremes(segment: Segment) -> Iterator[Point]:
 
 def _flattened(segment: Segment, chord_mm: float) -> Iterator[Point]:
     if isinstance(segment, Arc):
-        count = chords_for_arc(segment.radius, segment.sweep, chord_mm)
+        centre, radius, sweep = segment.centre, segment.radius, segment.sweep
+        begin = (segment.start - centre).angle
+        count = chords_for_arc(radius, sweep, chord_mm)
         for k in range(1, count):
-            yield segment.at(k / count)
+            angle = begin + sweep * (k / count)
+            yield Point(centre.x + math.cos(angle) * radius, centre.y + math.sin(angle) * radius)
     yield segment.end
 
 

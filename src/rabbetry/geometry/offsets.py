@@ -9,6 +9,7 @@ error, never a chain of chords.
 
 import math
 from collections.abc import Iterable
+from functools import lru_cache
 
 import numpy as np
 import numpy.typing as npt
@@ -36,6 +37,11 @@ def offset_rings(outer: Contour, islands: Iterable[Contour] = (), *, distance_mm
     distance by less than OFFSET_CHORD_MM counts as nothing. Raises GeometryError when a contour is open, crosses or
     touches itself (naming the point) or an island does not lie inside.
     """
+    return _offset_rings(outer, tuple(islands), distance_mm)
+
+
+@lru_cache(maxsize=256)
+def _offset_rings(outer: Contour, islands: tuple[Contour, ...], distance_mm: float) -> tuple[Contour, ...]:
     source = (_wound(outer, 1), *(_wound(island, -1) for island in islands))
     region_polygon(source[0], source[1:], chord_mm=OFFSET_CHORD_MM)
     if distance_mm == 0.0:

@@ -116,10 +116,10 @@ def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:
     """
     half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
     places = sorted(_on_straights(way, wanted), key=lambda place: round(_round_trip(way, place, wanted), 6))
-    spans = [(place - half, place + half) for place in places if _is_apart(way, place, half)]
     for is_good in (_is_clean, _is_clear):
-        for span in spans:
-            if all(is_good(way, other, span) for other in near):
+        for place in places:
+            span = (place - half, place + half)
+            if _is_apart(way, place, half) and all(is_good(way, other, span) for other in near):
                 return span
     half = stretch_on_arc(way.track, wanted, way.work.tab_length_mm, way.diameter_mm) / 2
     return wanted - half, wanted + half
