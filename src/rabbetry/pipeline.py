@@ -6,6 +6,7 @@ Values in, values out; the clock and the files belong to `build` and `files`. A 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.cabinets.resolve import resolve_cabinets
@@ -44,7 +45,13 @@ class PostText:
     template: str
 
     def read(self) -> Post:
-        return read_post(self.name, self.toml, self.template)
+        return _read_post(self)
+
+
+@lru_cache(maxsize=4)
+def _read_post(text: PostText) -> Post:
+    """Read a post once a process: a job's sheets all take the same."""
+    return read_post(text.name, text.toml, text.template)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
