@@ -137,7 +137,7 @@ def _without_events(proven: ProvenSheet) -> ProvenSheet:
     if proven.run is None:
         return proven
     reports = tuple(replace(report, events=()) for report in proven.run.programs)
-    return replace(proven, run=replace(proven.run, programs=reports))
+    return replace(proven, run=replace(proven.run, programs=reports, height_picture=""))
 
 
 def _timings(seconds: dict[str, float]) -> bytes:

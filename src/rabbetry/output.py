@@ -42,6 +42,8 @@ class Drawn:
     picture: str
     playback: str
     """Name of the playback's file; empty when nothing was cut."""
+    cut_picture: str
+    """Name of the picture of what the dry run says is left; empty when there is none."""
     files: dict[str, bytes]
 
 
@@ -89,7 +91,7 @@ def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
         f"sheets/{sheet.id}.svg": picture.encode("utf-8"),
         f"sheets/{sheet.id}.dxf": sheet_dxf(sheet).encode("utf-8"),
     }
-    playback = ""
+    playback = cut_picture = ""
     if proven is not None and proven.run is not None:
         playback = f"sheets/{sheet.id}-playback.html"
         played = [
@@ -99,7 +101,10 @@ def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
         files[playback] = playback_html(
             sheet, played, machine=machine, cutters=job.shop.cutters, job_name=job.name, units=job.units
         ).encode("utf-8")
-    return Drawn(picture=picture, playback=playback, files=files)
+        if proven.run.height_picture:
+            cut_picture = f"sheets/{sheet.id}-cut.svg"
+            files[cut_picture] = proven.run.height_picture.encode("utf-8")
+    return Drawn(picture=picture, playback=playback, cut_picture=cut_picture, files=files)
 
 
 def folder_content(work: Work) -> dict[str, bytes]:
@@ -114,7 +119,15 @@ def folder_content(work: Work) -> dict[str, bytes]:
             stem = program.name.rsplit(".", 1)[0]
             content[f"programs/{stem}.setup.json"] = program.setup
         programs = _program_views(work, proven)
-        views.append(SheetView(sheet=sheet, picture=drawn.picture, programs=programs, playback=drawn.playback))
+        views.append(
+            SheetView(
+                sheet=sheet,
+                picture=drawn.picture,
+                programs=programs,
+                playback=drawn.playback,
+                cut_picture=drawn.cut_picture,
+            )
+        )
     joints = tuple(joint for box in compiled.boxes for joint in box.joints)
     content["cut-list.csv"] = cut_list_csv(compiled.panels, nesting.sheets).encode("utf-8")
     content["hardware.csv"] = hardware_csv(compiled.boxes).encode("utf-8")

@@ -225,6 +225,7 @@ def _setups(sheet: Sheet, job: Job, post: Post, files: Sequence[ProgramFile]) ->
         allowed_words=post.allowed_words,
         line_limit=post.line_limit,
         work_offset=post.work_offset,
+        dwell_unit_s=post.dwell_unit_s,
         spindle_by_hand=post.spindle == "hand",
     )
     names = tuple(file.name for file in files)

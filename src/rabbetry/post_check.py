@@ -67,9 +67,7 @@ def _check_trial(trial: Trial, files: Sequence[ProgramFile], post: Post) -> Iter
     run = dry_run(
         [(ProgramText(name=file.name, text=file.text), _setup(trial.plan, post, file, files)) for file in files]
     )
-    # The reader takes G4 P as seconds; `compare` holds waits against the controller's own unit.
-    known = {"arc-mismatch", "long-wait"} if post.dwell == "ms" else {"arc-mismatch"}
-    found.extend(item for item in run.findings if item.code not in known)
+    found.extend(item for item in run.findings if item.code != "arc-mismatch")
     whole = not any(item.severity == "error" and item.code.startswith("program-") for item in run.findings)
     programs = [(report.name, report.events) for report in run.programs]
     found.extend(compare(trial.plan, programs, post, whole=whole))
@@ -166,6 +164,7 @@ def _setup(plan: Plan, post: Post, file: ProgramFile, files: Sequence[ProgramFil
             "dialect": post.dialect,
             "allowed_words": sorted(post.allowed_words),
             "line_limit": post.line_limit,
+            "dwell_unit_s": post.dwell_unit_s,
         },
         # Program zero away from the machine's, so that a motion in the wrong frame cannot go unseen.
         "work_offset": {"word": post.work_offset, "machine_mm": [137.0, 71.0, -90.0]},

@@ -186,11 +186,11 @@ def _switched_wrongly(cut: _Cut, event: Feed | ArcMove, state: _State, post: Pos
 
 
 def _compare_waits(plan: Plan, events: Sequence[Event], post: Post, name: str) -> Iterator[Finding]:
-    wanted = plan.spindle_wait_s * (1000.0 if post.dwell == "ms" else 1.0)
+    wanted = plan.spindle_wait_s
     for event in events:
         if isinstance(event, Dwell) and abs(event.seconds - wanted) > 0.06:
             unit = "milliseconds" if post.dwell == "ms" else "seconds"
-            message = f"waits G4 P{event.seconds:g}; {wanted:g} {unit} are planned"
+            message = f"waits {event.seconds:g} s (P counts {unit} here); {wanted:g} s are planned"
             yield finding("post-wait", message, file=name, line=event.line)
 
 

@@ -331,3 +331,18 @@ def test_t23_a_hole_no_cutter_can_make_leaves_no_program_at_all(rabbetry: Run, j
     assert spiral.exit_code == 0, spiral.stderr
     arcs = [line for text in _programs(tmp_path / "out").values() for line in text.splitlines() if "I-0.9125 " in line]
     assert arcs, "a 5 mm hole bored with a 3.175 mm cutter runs at a radius of 0.9125 mm"
+
+    def test_a_post_that_waits_in_milliseconds_is_read_in_milliseconds(
+        self, rabbetry: Run, job: Write, tmp_path: Path
+    ) -> None:
+        mine = self._copy(rabbetry, tmp_path)
+        table = mine / "post.toml"
+        assert 'dwell = "s"' in table.read_text()
+        table.write_text(table.read_text().replace('dwell = "s"', 'dwell = "ms"'))
+        assert rabbetry("build", job(), "--out", Path("out"), "--post", str(mine)).exit_code == 0
+        programs = _programs(tmp_path / "out")
+        assert all("\nG4 P5000\n" in text for text in programs.values())
+        seconds = rabbetry("build", job(), "--out", Path("seconds"), "--post", "metric-plain")
+        assert seconds.exit_code == 0
+        times = [[row["time_s"] for row in _manifest(tmp_path / out)["programs"]] for out in ("out", "seconds")]
+        assert times[0] == times[1]

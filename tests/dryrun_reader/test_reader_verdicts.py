@@ -63,7 +63,7 @@ REFUSED = [
         id="radius too small",
     ),
     pytest.param("G3 X20.0021 I10 F9", "program-arc", None, id="radii differ by 0.0021 mm"),
-    pytest.param("G4", "program-word", "G4 needs P, the seconds to wait", id="dwell without P"),
+    pytest.param("G4", "program-word", "G4 needs P, the time to wait", id="dwell without P"),
     pytest.param("G4 P-1", "program-word", "P-1 is negative", id="negative dwell"),
     pytest.param("G53 X0", "program-word", "G53 needs an axis word, and G0 or G1 in force", id="G53 under G80"),
     pytest.param("G53 G0", "program-word", None, id="G53 with nowhere to go"),

@@ -132,7 +132,7 @@ def _bore_one(state: State, hole: _Hole, step: dict[int, tuple[float, float]]) -
         _break_chips(state, hole)
     _slow(state, hole, hole.bottom)
     if hole.word in _NEEDS_DWELL:
-        state.add(Dwell(line=hole.line, seconds=hole.dwell_s))
+        state.add(Dwell(line=hole.line, seconds=hole.dwell_s * state.dialect.dwell_unit_s))
     _leave(state, hole)
 
 

@@ -64,6 +64,8 @@ class Dialect:
     """G28 and G30 with axis words take only those axes home; the report takes all."""
     length_offset_needs_h: bool = False
     """False: G43 without H uses the number of the loaded tool."""
+    dwell_unit_s: float = 1.0
+    """What P of a wait counts, in seconds; 0.001 where it is milliseconds."""
     path_tolerance_word: bool = True
     """G64 may carry a P word (ignored here: it changes no end point)."""
 

@@ -96,7 +96,7 @@ def _setup_file(program: ProgramText) -> str:
 
 
 def _read(place: int, program: ProgramText, setup: Setup) -> _Run:
-    dialect = replace(DIALECTS[setup.dialect], allowed_words=setup.allowed_words)
+    dialect = replace(DIALECTS[setup.dialect], allowed_words=setup.allowed_words, dwell_unit_s=setup.dwell_unit_s)
     if setup.line_limit is not None:
         dialect = replace(dialect, line_length=setup.line_limit - 1)  # The limit counts the line's end.
     offsets = [NO_POINT] * len(OFFSET_WORDS)

@@ -102,8 +102,8 @@ def _set_feed(state: State, block: Block) -> None:
 def _dwell(state: State, block: Block) -> None:
     if block.codes.get("one-shot") == "G4":
         if "P" not in block.values:
-            raise Refusal("program-word", "G4 needs P, the seconds to wait")
-        state.add(Dwell(line=block.line, seconds=block.values["P"]))
+            raise Refusal("program-word", "G4 needs P, the time to wait")
+        state.add(Dwell(line=block.line, seconds=block.values["P"] * state.dialect.dwell_unit_s))
 
 
 def _set_plane(state: State, block: Block) -> None:

@@ -152,6 +152,8 @@ class Setup:
     dialect: str
     allowed_words: frozenset[str] | None
     line_limit: int | None
+    dwell_unit_s: float
+    """What P of a wait counts, in seconds."""
     work_offset_word: str
     work_offset_mm: Point3 | None
     """Machine coordinates of program zero; None: not known."""

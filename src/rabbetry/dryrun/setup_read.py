@@ -74,6 +74,7 @@ def _setup(root: Node) -> Setup:
         dialect=dialect,
         allowed_words=words,
         line_limit=None if limit.data is None else limit.whole(),
+        dwell_unit_s=1.0 if controller.value("dwell_unit_s") is None else controller.size("dwell_unit_s"),
         work_offset_word=word,
         work_offset_mm=None if offset.value("machine_mm") is None else offset.point3("machine_mm"),
         stock_top_z_mm=top,

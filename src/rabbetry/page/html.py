@@ -40,6 +40,7 @@ class _SheetRow:
     programs: tuple[_ProgramRow, ...]
     steps: tuple[str, ...]
     playback: str
+    cut_picture: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -119,6 +120,7 @@ def _sheet_row(item: SheetView, view: PageView) -> _SheetRow:
         programs=tuple(_program_row(program, view.units) for program in item.programs),
         steps=setup_steps(item, view) if item.programs else (),
         playback=item.playback,
+        cut_picture=item.cut_picture,
     )
 
 

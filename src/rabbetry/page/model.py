@@ -33,6 +33,8 @@ class SheetView:
     picture: str
     """SVG text made by this package's `sheet_svg`; it goes into the page as it is."""
     programs: tuple[ProgramView, ...] = ()
+    cut_picture: str = ""
+    """Where the picture of what the dry run says is left lies, relative to the page; '' when there is none."""
     playback: str = ""
     """Where the playback lies, relative to the page; '' when there is none."""
 

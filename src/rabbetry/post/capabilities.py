@@ -65,6 +65,11 @@ class Post:
         )
 
     @property
+    def dwell_unit_s(self) -> float:
+        """What P of a wait counts, in seconds."""
+        return 0.001 if self.dwell == "ms" else 1.0
+
+    @property
     def template_file(self) -> str:
         """The template's name in messages."""
         return f"{self.name}/{TEMPLATE_FILE}"

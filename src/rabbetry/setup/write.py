@@ -44,6 +44,8 @@ class Controller:
     """Longest line, counting its end; None: the dialect's."""
     work_offset: str
     """The coordinate system the programs call, such as "G54"."""
+    dwell_unit_s: float = 1.0
+    """What P of a wait counts, in seconds."""
     spindle_by_hand: bool = False
     """The programs pause for the spindle to be switched by hand, whatever the machine could do."""
 
@@ -76,6 +78,7 @@ def write_setup(
             "dialect": controller.dialect,
             "allowed_words": None if controller.allowed_words is None else sorted(controller.allowed_words),
             "line_limit": controller.line_limit,
+            "dwell_unit_s": controller.dwell_unit_s,
         },
         "work_offset": {
             "word": controller.work_offset,
