@@ -31,7 +31,8 @@ def test_t41_a_hole_in_a_part_that_is_cut_loose_is_an_error_at_its_line() -> Non
     assert (found.severity, found.where.panel) == ("error", "P")
     assert found.where.line == (HEAD + PROFILE).count("\n") + 3
     freed = (HEAD + PROFILE).count("\n") - 1
-    assert found.message == f'panel "P" is cut again after line {freed} cut it loose: no tab, skin or clamp holds it'
+    told = f"is cut again after line {freed} cut it loose: no tab, skin, clamp or vacuum holds it"
+    assert found.message == f'panel "P" {told}'
 
 
 @pytest.mark.parametrize(
@@ -54,6 +55,14 @@ def test_a_clamp_on_the_part_holds_it() -> None:
     clamp = {"name": "C", "x_mm": 120, "y_mm": 120, "length_x_mm": 20, "length_y_mm": 20, "top_z_mm": 20}
     assert not _loose(PROFILE + HOLE, _setup(clamps=[clamp]))
     assert _loose(PROFILE + HOLE, _setup(clamps=[{**clamp, "x_mm": 200}]))
+
+
+def test_a_vacuum_bed_holds_a_part_that_is_large_enough() -> None:
+    """The part is 100 x 100 mm: 10,000 square millimetres."""
+    machine = _setup()["machine"]
+    assert isinstance(machine, dict)
+    assert not _loose(PROFILE + HOLE, _setup(machine={**machine, "vacuum_holds_mm2": 9000}))
+    assert _loose(PROFILE + HOLE, _setup(machine={**machine, "vacuum_holds_mm2": 11000}))
 
 
 def test_tabs_that_a_later_cut_takes_hold_no_more() -> None:

@@ -1,8 +1,8 @@
 """When pieces come loose, and whether a loose piece is cut again. Millimetres, program frame.
 
 A piece (a part, or the waste of an opening) is loose once a closed way through the whole stock lies about it. What
-leaves it whole at the spoilboard holds it: a tab, a skin. So does a clamp that stands on it. Nothing else is known to
-hold it; suction and tape are not.
+leaves it whole at the spoilboard holds it: a tab, a skin. So does a clamp that stands on it, and a vacuum bed where the
+piece is as large as the setup says suction needs. Nothing else is known to hold it; tape is not.
 
 Approximations: only closed ways that sideways strokes make are seen, first those of a single descent of the cutter,
 then those of all together at the end, whose moment is the end of the last descent beside them; a piece that is turned
@@ -10,6 +10,7 @@ into chips within the descent that frees it is not followed. Whether a later str
 where `cutting.places_of` looks: on the cutter's axis and beside it.
 """
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
@@ -50,7 +51,7 @@ def check_freeing(evidence: Evidence, targets: Sequence[PanelTarget]) -> Iterato
             since = f"line {freed.line}"
             if freed.program != evidence.sweeps.strokes[again].program:
                 since += f" of {evidence.programs[freed.program]}"
-            message = f"{what} is cut again after {since} cut it loose: no tab, skin or clamp holds it"
+            message = f"{what} is cut again after {since} cut it loose: no tab, skin, clamp or vacuum holds it"
             yield _told("loose-part-cut", message, evidence, again, panel)
         elif panel is None:
             message = f"{what} comes loose here, no tab holds it: take it away before it is thrown"
@@ -65,7 +66,7 @@ def _told(code: str, message: str, evidence: Evidence, index: int, panel: str | 
 
 
 def loose_pieces(evidence: Evidence) -> list[LoosePiece]:
-    """Return the pieces that come loose, in the order in which they do; those under a clamp left out."""
+    """Return the pieces that come loose, in order; those under a clamp or held by the vacuum left out."""
     runs = _through_runs(evidence)
     regions = [_region(evidence, run) for run in runs]
     found: list[LoosePiece] = []
@@ -80,7 +81,12 @@ def loose_pieces(evidence: Evidence) -> list[LoosePiece]:
         shapely.box(clamp.x_mm, clamp.y_mm, clamp.x_mm + clamp.length_x_mm, clamp.y_mm + clamp.length_y_mm)
         for clamp in evidence.setup.clamps
     ]
-    free = [piece for piece in found if not any(piece.shape.intersects(clamp) for clamp in clamps)]
+    suction_mm2 = evidence.setup.machine.vacuum_holds_mm2 or math.inf
+    free = [
+        piece
+        for piece in found
+        if piece.shape.area < suction_mm2 and not any(piece.shape.intersects(clamp) for clamp in clamps)
+    ]
     return sorted(free, key=lambda piece: (piece.freed_by, piece.shape.bounds))
 
 

@@ -39,6 +39,8 @@ class Machine:
     spindle_min_rpm: float
     spindle_max_rpm: float
     spindle_wait_s: float
+    vacuum_holds_mm2: float
+    """Least area of a loose piece that a vacuum bed holds; 0: there is no vacuum."""
     collet_diameter_mm: float
     dust_shoe_mm: Point2
     dust_shoe_height_mm: float

@@ -99,6 +99,7 @@ def _machine(node: Node) -> Machine:
         spindle_min_rpm=node.size("spindle_min_rpm"),
         spindle_max_rpm=node.size("spindle_max_rpm"),
         spindle_wait_s=node.size("spindle_wait_s"),
+        vacuum_holds_mm2=0.0 if node.value("vacuum_holds_mm2") is None else node.size("vacuum_holds_mm2"),
         collet_diameter_mm=node.size("collet_diameter_mm"),
         dust_shoe_mm=shoe,
         dust_shoe_height_mm=node.size("dust_shoe_height_mm"),

@@ -120,6 +120,7 @@ def machine_entry(machine: Machine, *, spindle_by_hand: bool) -> Json:
         "spindle_min_rpm": _number(machine.spindle_min_rpm),
         "spindle_max_rpm": _number(machine.spindle_max_rpm),
         "spindle_wait_s": _number(machine.spindle_wait_s),
+        "vacuum_holds_mm2": _number(machine.vacuum_holds_mm2),
         "collet_diameter_mm": _number(machine.collet_diameter_mm),
         "dust_shoe_mm": _numbers(machine.dust_shoe_mm),
         "dust_shoe_height_mm": _number(machine.dust_shoe_height_mm),

@@ -116,6 +116,8 @@ class Machine:
     park_mm: tuple[float, float] | None = None
     """Where to go at the end, blank frame; None: stay."""
     clamps: tuple[Clamp, ...] = ()
+    vacuum_holds_mm2: float = 0.0
+    """Least area of a loose piece that a vacuum bed holds against the cutter; 0: there is no vacuum."""
     chip_load_factor: float = 0.5
     """Share of the chart's chip load that this machine's stiffness bears (light ones 1/3 to 2/3, common practice)."""
     source: str = "common practice"

@@ -49,6 +49,7 @@ MEANINGS: dict[str, str] = {
     "machine.spoilboard_allowance": "deepest bite into the spoilboard that is allowed",
     "machine.through": "how far a through cut goes past the blank; not above the allowance",
     "machine.z_zero": "where program zero lies: `stock top` or `spoilboard`",
+    "machine.vacuum_holds_mm2": "least area (mm2) of a loose piece that the vacuum bed holds; 0: none",
     "machine.spindle_wait_s": "seconds the spindle needs to come up to speed",
     "machine.park": "where to go at the end, from the blank's corner, [x, y]",
     "machine.chip_load_factor": "share of the chart's chip load that this machine's stiffness bears",

@@ -77,6 +77,7 @@ class MachineRow(Row):
     z_zero: Annotated[str, BeforeValidator(_choice(*ZZero))] = "stock top"
     spindle_wait_s: Annotated[float, Field(ge=0.0, le=60.0, allow_inf_nan=False)] = 4.0
     park: Annotated[list[Coordinate], Field(min_length=2, max_length=2)] | None = None
+    vacuum_holds_mm2: Annotated[float, Field(ge=0.0, le=1e7, allow_inf_nan=False)] = 0.0
     chip_load_factor: Share = 0.5
     source: str = "common practice, no source"
 
@@ -128,6 +129,7 @@ class MachineRow(Row):
             through_mm=self.through.mm,
             z_zero=ZZero(self.z_zero),
             spindle_wait_s=float(self.spindle_wait_s),
+            vacuum_holds_mm2=float(self.vacuum_holds_mm2),
             park_mm=_two(self.park) if self.park else None,
             chip_load_factor=float(self.chip_load_factor),
             source=self.source,
