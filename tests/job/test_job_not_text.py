@@ -1,7 +1,5 @@
 """The job file: text that is no job."""
 
-import time
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -54,10 +52,8 @@ HEAVY = [
 
 
 @pytest.mark.parametrize("text", HEAVY)
-def test_a_file_full_of_nonsense_is_refused_quickly(text: str) -> None:
-    began = time.process_time()
+def test_a_file_full_of_nonsense_is_refused_in_few_words(text: str) -> None:
     told = faults(text)
-    assert time.process_time() - began < 15.0
     assert told
     assert max(map(len, told)) < 1000
 
