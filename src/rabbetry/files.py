@@ -97,8 +97,11 @@ def save_folder(out: Path, content: Mapping[str, bytes]) -> None:
     An existing folder is replaced only when it is empty or holds a `manifest.json` of ours; else InputError.
     """
     check_replaceable(out)
-    out.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    try:
+        out.parent.mkdir(parents=True, exist_ok=True)
+        fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
+    except OSError as error:
+        raise _cannot_write(out, error) from None
     try:
         for name, data in content.items():
             target = fresh / name
@@ -107,10 +110,13 @@ def save_folder(out: Path, content: Mapping[str, bytes]) -> None:
         fresh.chmod(0o755)
         _swap(fresh, out)
     except OSError as error:
-        cure = "is the disk full or the folder locked?"
-        raise InputError(_fault(out, f"cannot be written: {error.strerror}", cure)) from None
+        raise _cannot_write(out, error) from None
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
+
+
+def _cannot_write(out: Path, error: OSError) -> InputError:
+    return InputError(_fault(out, f"cannot be written: {error.strerror}", "is the disk full or the folder locked?"))
 
 
 def check_replaceable(out: Path) -> None:

@@ -195,6 +195,15 @@ def test_an_output_folder_that_is_not_ours_is_left_alone(rabbetry: Run, job: Wri
     assert [path.name for path in (tmp_path / "out").iterdir()] == ["letters.txt"]
 
 
+def test_an_output_folder_that_cannot_be_made_is_told_plainly(rabbetry: Run, job: Write, tmp_path: Path) -> None:
+    (tmp_path / "file").write_text("in the way")
+    result = rabbetry("build", job(), "--out", Path("file/out"))
+    assert result.exit_code == 2
+    assert "cannot be written" in result.stderr
+    assert "Traceback" not in result.output
+    assert (tmp_path / "file").read_text() == "in the way"
+
+
 def test_a_refused_job_leaves_the_earlier_output_as_it_was(rabbetry: Run, job: Write, tmp_path: Path) -> None:
     assert rabbetry("build", job(), "--out", Path("out")).exit_code == 0
     before = _programs(tmp_path / "out")
