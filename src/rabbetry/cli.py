@@ -25,7 +25,7 @@ from rabbetry.files import (
     load_program,
     load_tables,
     save_folder,
-    save_new_file,
+    save_new_files,
 )
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.starter import starter_job
@@ -58,7 +58,7 @@ def new(folder: Path, units: str) -> None:
       rabbetry new my-kitchen --units in
     """
     job = folder / "job.toml"
-    save_new_file(job, starter_job(units))
+    save_new_files(folder, {job.name: starter_job(units)})
     click.echo(f"wrote {job}; now: rabbetry build {job} --out {folder / 'out'}")
 
 

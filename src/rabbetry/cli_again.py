@@ -9,7 +9,7 @@ from rabbetry.console import job_of, post_text, print_findings, progress, told_p
 from rabbetry.coupon import plan_coupon, reckon
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.errors import Fault, InputError
-from rabbetry.files import check_new, check_replaceable, save_folder, save_new_file
+from rabbetry.files import check_new, check_replaceable, save_folder, save_new_files
 from rabbetry.findings import has_error
 from rabbetry.recut import plan_recut
 from rabbetry.resume import resume_program
@@ -105,8 +105,7 @@ def resume(program: Path, operation: str, out: Path, setup: Path | None) -> int:
     if has_error(told):
         click.echo(f"{out.name}: NOT SAFE; nothing was written", err=True)
         return 1
-    save_new_file(out, resumed.program.text)
-    save_new_file(beside, resumed.setup)
+    save_new_files(out.parent, {out.name: resumed.program.text, beside.name: resumed.setup})
     report = next(report for report in run.programs if report.name == out.name)
     click.echo(f"goes on from {resumed.step.label}; {resumed.skipped} operations before it are taken as cut")
     click.echo(f"wrote {out} and {beside.name}: {report.lines} lines, {report.time_s / 60:.1f} min, no error found")

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from rabbetry.console import post_text, print_findings, told_plainly
-from rabbetry.files import load_post, post_names, save_new_file
+from rabbetry.files import load_post, post_names, save_new_files
 from rabbetry.findings import has_error
 from rabbetry.post_check import check_post
 
@@ -57,8 +57,7 @@ def post_copy(name: str, folder: Path) -> None:
       rabbetry post copy metric-plain my-post
     """
     _, toml, template = load_post(name, beside=Path())
-    save_new_file(folder / "post.toml", toml)
-    save_new_file(folder / "program.nc.j2", template)
+    save_new_files(folder, {"post.toml": toml, "program.nc.j2": template})
     click.echo(f"wrote {folder / 'post.toml'} and {folder / 'program.nc.j2'}; build with --post {folder}")
 
 

@@ -123,32 +123,41 @@ def check_replaceable(out: Path) -> None:
     """Raise InputError unless `out` is new, empty, or an output folder of an earlier run."""
     if not out.name:
         raise InputError(_fault(out, "is not a folder name", "name a new folder"))
-    if not out.exists() and not out.is_symlink():
-        return
-    if not out.is_dir() or out.is_symlink():
+    try:
+        in_the_way = (out.exists() or out.is_symlink()) and (not out.is_dir() or out.is_symlink())
+        is_strange = out.is_dir() and any(out.iterdir()) and not (out / "manifest.json").is_file()
+    except OSError as error:
+        raise _cannot_write(out, error) from None
+    if in_the_way:
         raise InputError(_fault(out, "is in the way and is not a folder", "name a new folder"))
-    if any(out.iterdir()) and not (out / "manifest.json").is_file():
+    if is_strange:
         cure = "name a new or empty folder; nothing was touched"
         raise InputError(_fault(out, "holds files that this program did not write", cure))
 
 
 def check_new(*paths: Path) -> None:
-    """Raise InputError, with all of them, when any of the files exists."""
-    there = [path for path in paths if path.exists() or path.is_symlink()]
+    """Raise InputError, with all of them, when any of the files exists or cannot be looked for."""
+    try:
+        there = [path for path in paths if path.exists() or path.is_symlink()]
+    except OSError as error:
+        raise _cannot_write(paths[0], error) from None
     if there:
         raise InputError(*(_fault(path, "exists already", "nothing was touched; name another file") for path in there))
 
 
-def save_new_file(path: Path, text: str) -> None:
-    """Write a file that must not exist yet. Raises InputError when it does or cannot be written."""
+def save_new_files(folder: Path, content: Mapping[str, str]) -> None:
+    """Write files (name in `folder` to text) none of which may exist yet.
+
+    Raises InputError when one does, before anything is written, or when one cannot be written.
+    """
+    check_new(*(folder / name for name in content))
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        with path.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        raise InputError(_fault(path, "exists already", "nothing was touched; name another folder")) from None
+        folder.mkdir(parents=True, exist_ok=True)
+        for name, text in content.items():
+            with (folder / name).open("x", encoding="utf-8", newline="\n") as file:
+                file.write(text)
     except OSError as error:
-        raise InputError(_fault(path, f"cannot be written: {error.strerror}", "")) from None
+        raise _cannot_write(folder, error) from None
 
 
 def _swap(fresh: Path, out: Path) -> None:

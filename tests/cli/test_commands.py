@@ -355,3 +355,10 @@ def test_t23_a_hole_no_cutter_can_make_leaves_no_program_at_all(rabbetry: Run, j
         assert seconds.exit_code == 0
         times = [[row["time_s"] for row in _manifest(tmp_path / out)["programs"]] for out in ("out", "seconds")]
         assert times[0] == times[1]
+
+    def test_a_copy_that_would_overwrite_one_file_writes_neither(self, rabbetry: Run, tmp_path: Path) -> None:
+        (tmp_path / "mine").mkdir()
+        (tmp_path / "mine" / "program.nc.j2").write_text("mine")
+        result = rabbetry("post", "copy", "metric-plain", Path("mine"))
+        assert result.exit_code == 2
+        assert [path.name for path in (tmp_path / "mine").iterdir()] == ["program.nc.j2"]
