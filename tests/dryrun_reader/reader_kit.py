@@ -1,10 +1,12 @@
 """Short ways to read a few lines and to look at what came out."""
 
-from collections.abc import Iterable
+import math
+from collections.abc import Iterable, Sequence
 
 from rabbetry.dryrun.dialects import STRICT, Dialect
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import ArcMove, Context, Event, Feed, Motion, Point3, ProgramText, Reading, Traverse
+from rabbetry.dryrun.timing import Rates, seconds_of
 from rabbetry.findings import Finding
 
 NOWHERE = Context()
@@ -13,6 +15,11 @@ NOWHERE = Context()
 def read(*lines: str, dialect: Dialect = STRICT, context: Context = NOWHERE) -> Reading:
     """Read lines as one program."""
     return read_program(ProgramText(name="p.nc", text="\n".join(lines) + "\n"), dialect, context)
+
+
+def motion_seconds(events: Sequence[Event], rates: Rates) -> float:
+    """Return the estimated seconds of all motions and dwells."""
+    return math.fsum(seconds_of(events, rates).each)
 
 
 def read_well(*lines: str, dialect: Dialect = STRICT, context: Context = NOWHERE) -> Reading:

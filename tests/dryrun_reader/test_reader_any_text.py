@@ -5,14 +5,14 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from reader_kit import motions, read, refusal
+from reader_kit import motion_seconds, motions, read, refusal
 
 from rabbetry.dryrun import interpret, state
 from rabbetry.dryrun.dialects import DIALECTS, LENIENT, Dialect
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.lex import split_lines
 from rabbetry.dryrun.model import Context, ProgramText, Reading
-from rabbetry.dryrun.timing import Rates, motion_seconds
+from rabbetry.dryrun.timing import Rates
 from rabbetry.dryrun.trace import trace_lines
 from rabbetry.findings import has_error
 

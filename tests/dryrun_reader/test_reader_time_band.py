@@ -8,13 +8,13 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reader_kit import read_well
+from reader_kit import motion_seconds, read_well
 
 from rabbetry.dryrun.band import CHANGE_S, PAUSE_S, operator_seconds, time_band
 from rabbetry.dryrun.dialects import LENIENT
 from rabbetry.dryrun.model import Dwell, Event, Feed, Point3, Spindle, Stop, ToolChange, Traverse
 from rabbetry.dryrun.report import ProgramReport
-from rabbetry.dryrun.timing import Rates, motion_seconds
+from rabbetry.dryrun.timing import Rates
 
 SLACK = 1e-6
 RATES = Rates(max_rate_mm_per_min=(6000, 6000, 3000), acceleration_mm_per_s2=(500, 500, 250))

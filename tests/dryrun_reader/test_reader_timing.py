@@ -6,11 +6,11 @@ from itertools import pairwise
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from reader_kit import read_well
+from reader_kit import motion_seconds, read_well
 
 from rabbetry.dryrun.dialects import LENIENT
 from rabbetry.dryrun.model import ArcMove, Dwell, Event, Feed, Message, Point3, Spindle, Traverse
-from rabbetry.dryrun.timing import Rates, event_seconds, lengths, motion_seconds
+from rabbetry.dryrun.timing import Rates, lengths, seconds_of
 
 EXACT = 1e-6
 ENDLESS = 1e12
@@ -91,7 +91,7 @@ def test_a_slower_motion_is_entered_at_its_own_speed() -> None:
     events = [feed((0, 0, 0), (500, 0, 0), 100), feed((500, 0, 0), (1000, 0, 0), 50)]
     first = 100 / 500 + (100 - 50) / 500 + (500 - 100**2 / 1000 - (100**2 - 50**2) / 1000) / 100
     second = 50 / 500 + (500 - 50**2 / 1000) / 50
-    assert event_seconds(events, rates()) == pytest.approx([first, second], abs=EXACT)
+    assert seconds_of(events, rates()).each == pytest.approx([first, second], abs=EXACT)
 
 
 def test_short_pieces_after_one_another_brake_in_time() -> None:

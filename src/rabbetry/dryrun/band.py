@@ -1,6 +1,6 @@
 """How short and how long a program may take: the band about the estimate. Seconds.
 
-The estimate (`timing.motion_seconds`) slows down at sharp corners and leaves the operator out. Two bounds stand beside
+The estimate (`timing.seconds_of`) slows down at sharp corners and leaves the operator out. Two bounds stand beside
 it. The short one knows no acceleration: every motion runs at its feed or at the axes' rates from end to end, and
 nobody is waited for. The long one stops the machine at every junction of two motions and gives the operator the
 allowances below. A controller's real look-ahead, and a person's real pace, lie between; docs/time-model.md explains.
@@ -24,7 +24,7 @@ class TimeBand:
     """A program's running time with its bounds, and what the operator is called for."""
 
     estimate_s: float
-    """`timing.motion_seconds`: stops at sharp corners, no wait for the operator."""
+    """Stops at sharp corners, no wait for the operator."""
     low_s: float
     """At feed and rate from end to end, no wait for the operator."""
     high_s: float

@@ -61,11 +61,6 @@ class _Stretch:
     last: Point3
 
 
-def motion_seconds(events: Sequence[Event], rates: Rates) -> float:
-    """Return the seconds of all motions and dwells. A wait for the operator and a tool change by hand count nothing."""
-    return math.fsum(event_seconds(events, rates))
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Seconds:
     """Seconds of motions and dwells, three ways."""
@@ -76,11 +71,6 @@ class Seconds:
     """All of them together, every motion at its feed or the axes' rates from end to end."""
     longest: float
     """All of them together, the machine at rest between any two motions, also where they go straight on."""
-
-
-def event_seconds(events: Sequence[Event], rates: Rates) -> list[float]:
-    """Return the seconds of each event, in the order of the events; 0 for what takes no time."""
-    return seconds_of(events, rates).each
 
 
 def seconds_of(events: Sequence[Event], rates: Rates) -> Seconds:

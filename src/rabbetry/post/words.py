@@ -5,7 +5,7 @@ reader of its own; nothing is shared with it on purpose.
 """
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 
 _CODE = re.compile(r"[GM](0|[1-9]\d?)(\.[1-9])?")
 _WORD = re.compile(r"([A-Z])\s*([+-]?(?:\d+\.?\d*|\.\d+)|)")
@@ -83,10 +83,3 @@ def faults_of_line(text: str, allowed: frozenset[str]) -> Iterator[tuple[str, in
             yield both, at
         if key is not None:
             seen[key] = word
-
-
-def faults_of_text(lines: Iterable[str], allowed: frozenset[str]) -> Iterator[tuple[str, int, int]]:
-    """Yield the faults of many lines: what, the line's number from 0, the index in the line."""
-    for number, text in enumerate(lines):
-        for what, at in faults_of_line(text, allowed):
-            yield what, number, at
