@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.output import Drawn, Work, draw_sheet, folder_content, program_rows
+from rabbetry.page.html import duration
 from rabbetry.panels.model import Panel
 from rabbetry.pipeline import (
     PostText,
@@ -158,10 +159,7 @@ def _summary(work: Work) -> tuple[str, ...]:
         proof = "proven least" if count.sheets == count.lower_bound else f"proven at least {count.lower_bound}"
         lines.append(f"  {count.stock}: {count.sheets} blanks ({proof})")
     total_s = sum(row.time_s for row in rows)
-    lines.append(
-        f"  {len(rows)} programs, {sum(row.lines for row in rows)} lines, machine time "
-        f"{total_s // 3600:.0f} h {total_s % 3600 / 60:.0f} min"
-    )
+    lines.append(f"  {len(rows)} programs, {sum(row.lines for row in rows)} lines, machine time {duration(total_s)}")
     tally = {s: sum(item.severity == s for item in work.findings) for s in ("error", "warning", "note")}
     lines.append(f"  {tally['error']} errors, {tally['warning']} warnings, {tally['note']} notes")
     held = [item.planned.sheet for item in work.proven if not work.released(item)]

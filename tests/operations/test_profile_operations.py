@@ -120,7 +120,7 @@ def test_a_small_part_is_warned_of() -> None:
     planned = plan(at(panel("Tray", 3 * INCH, 1.5 * INCH)))
     [told] = [item for item in planned.findings if item.code == "small-part"]
     assert told.severity == "warning"
-    assert told.message == ("Tray is only 38.1 mm wide (under 90): hold it well; it is cut before the larger parts")
+    assert told.message == ("Tray is only 38.1 mm wide (under 90 mm): hold it well; it is cut before the larger parts")
 
 
 def test_the_waste_of_a_three_inch_opening_is_held_by_tabs() -> None:

@@ -54,7 +54,7 @@ def check_freeing(evidence: Evidence, targets: Sequence[PanelTarget]) -> Iterato
             message = f"{what} is cut again after {since} cut it loose: no tab, skin, clamp or vacuum holds it"
             yield _told("loose-part-cut", message, evidence, again, panel)
         elif panel is None:
-            message = f"{what} comes loose here, no tab holds it: take it away before it is thrown"
+            message = f"{what} comes loose here, no tab holds it: stop there, spindle off, and take it out"
             yield _told("loose-waste", message, evidence, piece.freed_by, None)
 
 

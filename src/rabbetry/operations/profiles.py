@@ -60,7 +60,7 @@ def plan_outline(placed: Placed, bench: Bench, cutter: Cutter) -> Planned:
     if is_small(panel, bench.cutting):
         text = (
             f"{panel.id} is only {min(panel.length_mm, panel.width_mm):.4g} mm wide "
-            f"(under {bench.cutting.small_part_mm:g}): hold it well; it is cut before the larger parts"
+            f"(under {bench.cutting.small_part_mm:g} mm): hold it well; it is cut before the larger parts"
         )
         findings.append(_told("small-part", text, placed, placed.outline.start))
     notch = notch_closed_to(cutter.radius_mm, placed.outline)
