@@ -152,16 +152,24 @@ def _timings(seconds: dict[str, float]) -> bytes:
     return (json.dumps(told, indent=1) + "\n").encode("utf-8")
 
 
+def counted(count: int, noun: str) -> str:
+    """Return a count with its noun: `1 box`, `2 boxes`."""
+    plural = noun + ("es" if noun.endswith("x") else "s")
+    return f"{count} {noun if count == 1 else plural}"
+
+
 def _summary(work: Work) -> tuple[str, ...]:
     job, rows = work.job, program_rows(work)
-    lines = [f"{job.name}: {len(work.compiled.boxes)} boxes, {len(work.compiled.panels)} panels"]
+    lines = [f"{job.name}: {counted(len(work.compiled.boxes), 'box')}, {counted(len(work.compiled.panels), 'panel')}"]
     for count in work.nesting.counts:
         proof = "proven least" if count.sheets == count.lower_bound else f"proven at least {count.lower_bound}"
-        lines.append(f"  {count.stock}: {count.sheets} blanks ({proof})")
+        lines.append(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proof})")
     total_s = sum(row.time_s for row in rows)
-    lines.append(f"  {len(rows)} programs, {sum(row.lines for row in rows)} lines, machine time {duration(total_s)}")
-    tally = {s: sum(item.severity == s for item in work.findings) for s in ("error", "warning", "note")}
-    lines.append(f"  {tally['error']} errors, {tally['warning']} warnings, {tally['note']} notes")
+    lines.append(
+        f"  {counted(len(rows), 'program')}, {counted(sum(row.lines for row in rows), 'line')}, machine time {duration(total_s)}"
+    )
+    severities = [item.severity for item in work.findings]
+    lines.append("  " + ", ".join(counted(severities.count(name), name) for name in ("error", "warning", "note")))
     held = [item.planned.sheet for item in work.proven if not work.released(item)]
     if held:
         lines.append(f"  NOT RELEASED: {', '.join(held)}")

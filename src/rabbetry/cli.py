@@ -11,7 +11,7 @@ import click
 
 from rabbetry import __version__
 from rabbetry.bare_setup import run_bare
-from rabbetry.build import build_folder
+from rabbetry.build import build_folder, counted
 from rabbetry.cli_again import coupon, recut, resume
 from rabbetry.cli_post import post as post_commands
 from rabbetry.console import finding_line, job_of, post_text, print_findings, progress, told_plainly
@@ -83,10 +83,11 @@ def check(job_file: Path, as_json: bool) -> int:
     for echo in job.echoes:
         click.echo(f"  {echo}")
     print_findings(found)
-    click.echo(f"{job.name}: {len(compiled.boxes)} boxes, {len(compiled.panels)} panels, {compiled.checks} fit checks")
+    sizes = ((len(compiled.boxes), "box"), (len(compiled.panels), "panel"), (compiled.checks, "fit check"))
+    click.echo(f"{job.name}: " + ", ".join(counted(count, noun) for count, noun in sizes))
     for count in nesting.counts:
         proven = "proven least" if count.sheets == count.lower_bound else f"at least {count.lower_bound} needed"
-        click.echo(f"  {count.stock}: {count.sheets} blanks ({proven})")
+        click.echo(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proven})")
     return int(has_error(found))
 
 
