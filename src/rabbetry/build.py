@@ -166,7 +166,8 @@ def _summary(work: Work) -> tuple[str, ...]:
         lines.append(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proof})")
     total_s = sum(row.time_s for row in rows)
     lines.append(
-        f"  {counted(len(rows), 'program')}, {counted(sum(row.lines for row in rows), 'line')}, machine time {duration(total_s)}"
+        f"  {counted(len(rows), 'program')}, {counted(sum(row.lines for row in rows), 'line')}, "
+        f"machine time {duration(total_s)}"
     )
     severities = [item.severity for item in work.findings]
     lines.append("  " + ", ".join(counted(severities.count(name), name) for name in ("error", "warning", "note")))
