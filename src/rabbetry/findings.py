@@ -59,6 +59,10 @@ class CodeRow:
 
 
 CODES: dict[str, CodeRow] = {
+    "divider-not-possible": CodeRow("error", "cabinets", "a box cannot have the dividers ordered"),
+    "divider-pins-shallow": CodeRow(
+        "note", "cabinets", "blind shelf-pin holes in both faces of a divider are less deep than set"
+    ),
     "door-too-low": CodeRow("error", "cabinets", "a door is too low for its hinges"),
     "door-wide": CodeRow("note", "cabinets", "a single door is wider than is usual"),
     "drawer-bottom-thick": CodeRow("error", "cabinets", "a drawer's bottom reaches into the slides' hook holes"),
@@ -184,6 +188,7 @@ CODES: dict[str, CodeRow] = {
     "fit-joint": CodeRow(
         "error", "fit", "a recess is wider or narrower than the panel that enters it, plus the clearance"
     ),
+    "fit-two-faces": CodeRow("error", "fit", "cuts from the two faces of a panel meet"),
     "fit-outside": CodeRow("error", "fit", "the assembled box differs from the outside size ordered"),
     "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other"),
     "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
@@ -272,6 +277,7 @@ CODES: dict[str, CodeRow] = {
     "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
     "offcut-too-small": CodeRow("error", "sheets", "the one blank named does not hold all panels to recut"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
+    "two-faces-off": CodeRow("error", "sheets", "a part needs cuts in both faces, and two-face work is off"),
     "spacing-raised": CodeRow(
         "warning", "sheets", "the gap between parts was less than the profile cutter is wide, and was raised"
     ),

@@ -30,6 +30,7 @@ from rabbetry.panels.model import Box, Panel
 from rabbetry.post.capabilities import Post, read_post
 from rabbetry.post.render import ProgramFile, render_programs
 from rabbetry.setup.write import Controller, write_setup
+from rabbetry.sheets.faces import check_faces
 from rabbetry.sheets.model import Nesting, Sheet
 from rabbetry.sheets.nest import nest
 from rabbetry.sheets.spacing import settle_spacing
@@ -176,6 +177,7 @@ def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
             continue
         spacing[stock.name], told = settle_spacing(job.cutting, cutter.cut_diameter_mm)
         found.extend(told)
+    found.extend(check_faces(panels))
     placeable = tuple(panel for panel in panels if panel.stock in spacing)
     nesting = nest(placeable, job=job, spacing_mm=spacing)
     return Nesting(sheets=nesting.sheets, counts=nesting.counts, findings=(*dict.fromkeys(found), *nesting.findings))

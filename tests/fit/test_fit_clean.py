@@ -51,6 +51,8 @@ def _orders(draw: st.DrawFn) -> CabinetOrder:
         slab_doors=draw(st.booleans()),
         side_stock=draw(st.sampled_from(("", "side"))),
         construction=draw(_CONSTRUCTIONS),
+        dividers_mm=draw(st.sampled_from(((), (), (None,), (None, None), (250.0,), (150.0, 420.0)))),
+        divider_pins=draw(st.sampled_from(("through", "blind"))),
     )
 
 

@@ -8,6 +8,10 @@ from dataclasses import dataclass
 from rabbetry.findings import Finding
 from rabbetry.job.model import CabinetKind, Construction, Grain, Nailer, Stock
 
+LEAST_BETWEEN_HOLES_MM = 3.0
+"""Least wood between the floors of two blind holes drilled from both faces (check values 4.1.11, 6.4; common practice,
+no source)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stocks:
@@ -97,6 +101,10 @@ class Cabinet:
     adjustable_shelves: int
     pin_z_mm: tuple[float, ...]
     """Heights of the shelf-pin rows' holes; empty when there are no adjustable shelves."""
+    divider_x_mm: tuple[float, ...] = ()
+    """Left face of each divider, rising."""
+    divider_pins: str = "through"
+    """'through' or 'blind' shelf-pin holes in the dividers."""
 
     @property
     def bottom_z_mm(self) -> float:
@@ -129,6 +137,19 @@ class Cabinet:
     def inside_width_mm(self) -> float:
         """Room between the sides, W - 2t; may be negative for an impossible order."""
         return self.width_mm - 2 * self.stocks.side.thickness_mm
+
+    @property
+    def blind_pin_depth_mm(self) -> float:
+        """Depth of blind shelf-pin holes drilled into both faces of a divider: as set, or what leaves wood between."""
+        room = (self.stocks.carcass.thickness_mm - LEAST_BETWEEN_HOLES_MM) / 2
+        return min(self.construction.pin_depth_mm, room)
+
+    @property
+    def columns_mm(self) -> tuple[tuple[float, float], ...]:
+        """Left and right end of the room between two uprights, from the left; one column without dividers."""
+        thickness = self.stocks.carcass.thickness_mm
+        lefts = (self.stocks.side.thickness_mm, *(x + thickness for x in self.divider_x_mm))
+        return tuple(zip(lefts, (*self.divider_x_mm, self.width_mm - self.stocks.side.thickness_mm), strict=True))
 
     @property
     def inside_depth_mm(self) -> float:

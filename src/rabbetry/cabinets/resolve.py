@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from rabbetry.cabinets.checks import check_practice, check_size, check_through
+from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import divide_front, openings_behind
@@ -47,6 +48,9 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     if has_error(said):
         return None, tuple(findings)
     cabinet = replace(cabinet, openings=openings_behind(cabinet, bands))
+    dividers, said = place_dividers(cabinet, order)
+    findings.extend(said)
+    cabinet = replace(cabinet, divider_x_mm=dividers, divider_pins=order.divider_pins)
     # Shelves first: hinges keep clear of their dados; then pins: they keep clear of the hinges' plates.
     fixed, said = place_fixed_shelves(cabinet, order, cabinet.openings)
     findings.extend(said)

@@ -9,7 +9,8 @@ from itertools import combinations
 from rabbetry.cabinets.model import Cabinet, DrawerBox
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, assemble, bounds, shared_space
-from rabbetry.fit.holes import check_holes, holes_at
+from rabbetry.fit.columns import check_columns
+from rabbetry.fit.holes import check_holes
 from rabbetry.fit.joints import check_joints
 from rabbetry.fit.model import FitReport
 from rabbetry.fit.tally import Tally
@@ -32,7 +33,7 @@ def check_fit(cabinet: Cabinet, box: Box) -> FitReport:
     check_holes(cabinet, bodies, tally)
     for drawer in cabinet.drawers:
         _check_drawer(cabinet, drawer, bodies, tally)
-    _check_shelves(cabinet, bodies, tally)
+    check_columns(cabinet, bodies, tally)
     return FitReport(checks=tally.checks, findings=tuple(tally.findings))
 
 
@@ -86,26 +87,6 @@ def _check_drawer(cabinet: Cabinet, drawer: DrawerBox, bodies: dict[str, Body], 
         f"{own} is {inside:.3f} mm wide inside; its slides want {wanted:.3f} mm in an opening of {right - left:.3f}"
     )
     tally.check(abs(inside - wanted) <= FIT_MM, finding("fit-drawer", message))
-
-
-def _check_shelves(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
-    left, right = bodies[f"{cabinet.name} left side"], bodies[f"{cabinet.name} right side"]
-    pins = holes_at(left, "shelf pin")
-    room = right.low[0] - left.high[0]
-    for number in range(1, cabinet.adjustable_shelves + 1):
-        shelf = bodies[f"{cabinet.name} shelf {number}"]
-        length = shelf.high[0] - shelf.low[0]
-        is_free = 0 < room - length <= 2 * cabinet.construction.shelf_side_gap_mm + FIT_MM
-        message = f"{shelf.panel.id} is {length:.2f} mm long between sides {room:.2f} mm apart"
-        tally.check(is_free, finding("fit-shelf", message, panel=shelf.panel.id))
-        below = [pin for pin in pins if abs(pin[2] + cabinet.construction.pin_diameter_mm / 2 - shelf.low[2]) <= FIT_MM]
-        is_carried = len(below) == 2 and all(_carries(shelf, pin) for pin in below)
-        message = f"{shelf.panel.id} does not lie on a front and a rear pin at each end"
-        tally.check(is_carried, finding("fit-shelf", message, panel=shelf.panel.id))
-
-
-def _carries(shelf: Body, pin: Vec3) -> bool:
-    return shelf.low[1] < pin[1] < shelf.high[1]
 
 
 def _within(body: Body, low: Vec3, high: Vec3) -> bool:

@@ -7,8 +7,9 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import Finding, finding
 from rabbetry.fit.assemble import Body, centre_in_box, is_inside
 from rabbetry.fit.tally import Tally
+from rabbetry.fit.two_faces import check_two_faces
 from rabbetry.geometry.points import Point
-from rabbetry.panels.model import Bore, Panel, Recess, Vec3
+from rabbetry.panels.model import Bore, Feature, Panel, Recess, Vec3
 from rabbetry.tolerances import DEPTH_MM, FIT_MM
 
 HANDS = ("left", "right")
@@ -25,11 +26,12 @@ def check_holes(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None
         _check_bores(body, tally)
 
 
-def holes_at(body: Body, purpose: str) -> list[Vec3]:
-    """Return where the panel's holes of that purpose stand in the box, sorted by height, then from front to back."""
+def holes_at(body: Body, purpose: str, *, rear: bool = False) -> list[Vec3]:
+    """Return where the panel's holes of that purpose stand in the box, sorted by height, then from front to back: those
+    of its machined face, or of its rear face."""
     found = [
         centre_in_box(body.place, feature.centre)
-        for feature in body.panel.features
+        for feature in (body.panel.rear_features if rear else body.panel.features)
         if isinstance(feature, Bore) and feature.purpose == purpose
     ]
     return sorted(found, key=lambda point: (round(point[2], 3), round(point[1], 3)))
@@ -112,12 +114,19 @@ def _check_slides(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> Non
 def _check_bores(body: Body, tally: Tally) -> None:
     """No hole may leave its panel, go through unasked, cut into another hole, or lie half in a recess."""
     panel = body.panel
-    bores = [feature for feature in panel.features if isinstance(feature, Bore)]
+    check_two_faces(body, tally)
+    _check_face(body, panel.features, tally)
+    _check_face(body, panel.rear_features, tally)
+
+
+def _check_face(body: Body, features: Sequence[Feature], tally: Tally) -> None:
+    panel = body.panel
+    bores = [feature for feature in features if isinstance(feature, Bore)]
     for bore in bores:
         tally.check(_stays_in(body, bore), _bore_fault(panel, bore, "leaves the panel"))
         is_blind = bore.through or bore.depth_mm < panel.thickness_mm - DEPTH_MM
         tally.check(is_blind, _bore_fault(panel, bore, f"is {bore.depth_mm:g} mm deep and goes through"))
-        for recess in panel.features:
+        for recess in features:
             if isinstance(recess, Recess):
                 message = f"meets the edge of {recess.name}"
                 tally.check(not _straddles(bore, recess), _bore_fault(panel, bore, message))

@@ -29,7 +29,7 @@ ODD_WIDTH_MM, ODD_HEIGHT_MM, ODD_DEPTH_MM = 100.0, 150.0, 100.0
 ODD_PART_MM, ODD_DRAWER_MM, ODD_BLANK_MM = 40.0, 40.0, 100.0
 """Sizes of a job in millimetres below these are taken for inches until the job says otherwise."""
 
-_LENGTH_SCHEMA = {
+LENGTH_SCHEMA = {
     "description": 'a number in the job\'s unit, or text with a unit such as "18 mm", "23 1/4 in", "1\' 11 3/4\\""',
     "anyOf": [{"type": "number"}, {"type": "string"}],
 }
@@ -70,7 +70,8 @@ def is_odd(length: Length, units: str, odd_below_mm: float) -> bool:
     return units == "mm" and not length.has_unit and 0 < length.mm < odd_below_mm
 
 
-def _choice(words: type[StrEnum] | tuple[str, ...]) -> tuple[BeforeValidator, WithJsonSchema]:
+def choice(words: type[StrEnum] | tuple[str, ...]) -> tuple[BeforeValidator, WithJsonSchema]:
+    """Return the validator and schema of a word out of `words`, to stand in an Annotated type."""
     known = tuple(str(word) for word in words)
 
     def read(value: object) -> object:
@@ -123,18 +124,18 @@ PartName = Annotated[str, BeforeValidator(_name_reader(MAX_PART_NAME)), WithJson
 MachineName = Annotated[
     str, BeforeValidator(_machine_name), WithJsonSchema({"anyOf": [{"type": "string"}, {"type": "object"}]})
 ]
-UnitsWord = Annotated[str, *_choice(Units)]
-KindWord = Annotated[str, *_choice(CabinetKind)]
-GrainWord = Annotated[str, *_choice(Grain)]
-HoldWord = Annotated[str, *_choice(Hold)]
-NailerWord = Annotated[str, *_choice(Nailer)]
-HingeWord = Annotated[str, *_choice(("left", "right"))]
-AxisWord = Annotated[str, *_choice(("x", "y"))]
-DirectionWord = Annotated[str, *_choice(("climb", "conventional"))]
+UnitsWord = Annotated[str, *choice(Units)]
+KindWord = Annotated[str, *choice(CabinetKind)]
+GrainWord = Annotated[str, *choice(Grain)]
+HoldWord = Annotated[str, *choice(Hold)]
+NailerWord = Annotated[str, *choice(Nailer)]
+HingeWord = Annotated[str, *choice(("left", "right"))]
+AxisWord = Annotated[str, *choice(("x", "y"))]
+DirectionWord = Annotated[str, *choice(("climb", "conventional"))]
 Count = Annotated[int, Field(ge=0, le=MAX_QTY)]
 Few = Annotated[int, Field(ge=0, le=20)]
 
-AS_LENGTH = WithJsonSchema(_LENGTH_SCHEMA)
+AS_LENGTH = WithJsonSchema(LENGTH_SCHEMA)
 Distance = Annotated[Length, BeforeValidator(length_reader(least_mm=0.0, most_mm=1000.0)), AS_LENGTH]
 Place = Annotated[Length, BeforeValidator(length_reader(least_mm=-1000.0, most_mm=5000.0)), AS_LENGTH]
 ClampSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=1500.0)), AS_LENGTH]
@@ -181,5 +182,5 @@ def _read_drawers(value: object, info: ValidationInfo) -> tuple[Length | None, .
 Drawers = Annotated[
     tuple[Length | None, ...],
     BeforeValidator(_read_drawers),
-    WithJsonSchema({"anyOf": [{"type": "integer"}, {"type": "array", "items": _LENGTH_SCHEMA}]}),
+    WithJsonSchema({"anyOf": [{"type": "integer"}, {"type": "array", "items": LENGTH_SCHEMA}]}),
 ]

@@ -161,6 +161,10 @@ class CabinetOrder:
     construction: Construction
     side_stock: str = ""
     """Stock of the two sides where it differs from the carcass's; empty: the same."""
+    dividers_mm: tuple[float | None, ...] = ()
+    """Left face of each divider from the left side's inside face, rising; None for equal columns."""
+    divider_pins: str = "through"
+    """'through': one row of holes serves both columns; 'blind': a row in each face."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -161,6 +161,8 @@ def _cabinet(
         front_stock=own.front or use.front or carcass,
         side_stock=own.side or use.side or "",
         construction=with_settings(construction, row),
+        dividers_mm=tuple(place.mm if place is not None else None for place in row.dividers),
+        divider_pins=row.divider_pins,
     )
 
 

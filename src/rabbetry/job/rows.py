@@ -8,6 +8,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
+from rabbetry.job.divider_rows import Dividers, PinsWord
 from rabbetry.job.fields import (
     AS_LENGTH,
     AxisWord,
@@ -145,6 +146,16 @@ class CabinetBase(Row):
     fixed_shelves: Few = Field(default=0, description="shelves in dados")
     adjustable_shelves: Few | None = Field(
         default=None, description="shelves on pins; base 1, wall and open 2, drawers and sink 0"
+    )
+    dividers: Dividers = Field(
+        default=(),
+        description="upright panels that part it into columns: a number for equal columns, or how far the left face of "
+        "each is from the left side's inside face; every column gets the adjustable shelves ordered",
+    )
+    divider_pins: PinsWord = Field(
+        default="through",
+        description="shelf-pin holes of a divider: through serves both columns and is drilled from one face; blind "
+        "drills both faces, in two set-ups",
     )
     back: bool = Field(default=True, description="whether it has a back")
     nailer: NailerWord | None = Field(default=None, description="strip for wall screws; top for wall, else none")

@@ -92,11 +92,13 @@ def _rails(cabinet: Cabinet) -> Iterator[Panel]:
 
 def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:
     c, stock = cabinet.construction, cabinet.stocks.carcass
-    size = (cabinet.inside_width_mm - c.shelf_side_gap_mm, cabinet.inside_depth_mm - c.shelf_setback_mm)
-    x = cabinet.stocks.side.thickness_mm + c.shelf_side_gap_mm / 2
-    for number, pin_z in enumerate(shelf_levels(cabinet), start=1):
-        place = places.lying(x, c.shelf_setback_mm, pin_z + c.pin_diameter_mm / 2, stock.thickness_mm)
-        yield _panel(cabinet, f"shelf {number}", stock, size, place, face_up="upper face", front="y0", banded=("y0",))
+    for column, (left, right) in enumerate(cabinet.columns_mm, start=1):
+        size = (right - left - c.shelf_side_gap_mm, cabinet.inside_depth_mm - c.shelf_setback_mm)
+        x = left + c.shelf_side_gap_mm / 2
+        for number, pin_z in enumerate(shelf_levels(cabinet), start=1):
+            role = f"column {column} shelf {number}" if cabinet.divider_x_mm else f"shelf {number}"
+            place = places.lying(x, c.shelf_setback_mm, pin_z + c.pin_diameter_mm / 2, stock.thickness_mm)
+            yield _panel(cabinet, role, stock, size, place, face_up="upper face", front="y0", banded=("y0",))
 
 
 def _back(cabinet: Cabinet) -> Iterator[Panel]:

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from rabbetry.cabinets.model import Cabinet, PlainPart
 from rabbetry.panels.carcass import carcass_panels
+from rabbetry.panels.divider import divider_joints, with_dividers
 from rabbetry.panels.drawer import drawer_joints, drawer_panels
 from rabbetry.panels.fronts import front_panels, front_sizes
 from rabbetry.panels.hardware import hardware_lines
@@ -16,12 +17,13 @@ from rabbetry.panels.sides import side_panel
 def compile_cabinet(cabinet: Cabinet) -> Box:
     """Return the box: sides, carcass, drawer boxes, slab fronts, each placed; its joints, fronts to make, hardware.
 
-    Every panel is machined on one face only. `cabinet` must come from `resolve_cabinets` without an error.
+    A panel is machined on one face unless it has rear features. `cabinet` must come from
+    `resolve_cabinets` without an error.
     """
     panels = (
         side_panel(cabinet, "left"),
         side_panel(cabinet, "right"),
-        *carcass_panels(cabinet),
+        *with_dividers(cabinet, carcass_panels(cabinet)),
         *(panel for drawer in cabinet.drawers for panel in drawer_panels(cabinet, drawer)),
         *front_panels(cabinet),
     )
@@ -62,5 +64,6 @@ def _joints(cabinet: Cabinet) -> Iterator[Joint]:
                 feature=seat.recess.name if seat.recess is not None else "",
                 entering=f"{cabinet.name} {seat.role}",
             )
+    yield from divider_joints(cabinet)
     for drawer in cabinet.drawers:
         yield from drawer_joints(cabinet, drawer)

@@ -21,7 +21,7 @@ def _lines(cabinet: Cabinet, panels: Iterable[Panel]) -> Iterator[HardwareLine]:
     for length in sorted({drawer.length_mm for drawer in cabinet.drawers}):
         count = sum(drawer.length_mm == length for drawer in cabinet.drawers)
         yield _line(cabinet, "undermount slide, pair", count, f"{length:g} mm")
-    pins = _PINS_A_SHELF * cabinet.adjustable_shelves
+    pins = _PINS_A_SHELF * cabinet.adjustable_shelves * len(cabinet.columns_mm)
     yield _line(cabinet, "shelf pin", pins, f"{c.pin_diameter_mm:g} mm")
     pilots = [
         feature

@@ -98,6 +98,9 @@ class Panel:
     """None for a plain part."""
     face_up: str = "inside"
     """Which face is machined, in words for the label."""
+    rear_features: tuple[Feature, ...] = ()
+    """What is cut from the other face: x and y in this same frame, as if seen through the panel; depth positive from
+    the rear face. Empty for a panel machined on one face. A through feature stands in `features` alone."""
     front_edge: str = ""
     """Which edge of the panel frame is the front: 'x0', 'x1', 'y0', 'y1' or ''."""
     banded_edges: tuple[str, ...] = ()

@@ -1,0 +1,183 @@
+"""Dividers: upright panels that part a box into columns, and what the panels about them carry for them. Millimetres.
+
+A divider stands on the floor of a dado in the bottom, from the front edge to the back, and is held at its top in a dado
+of a full top, or under the stretchers with screws. What is above it is machined on its lower face, so that it needs one
+face only; its own shelf-pin holes go through and serve both columns, unless blind ones are ordered.
+"""
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from rabbetry.cabinets.model import Cabinet
+from rabbetry.geometry.points import Point, Transform
+from rabbetry.job.model import Grain
+from rabbetry.panels.model import Bore, Feature, Joint, Panel, Place, Recess
+from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle
+
+_LEAST_SCREWED_MM = 20.0
+"""A shorter edge gets no row of screws (common practice, no source)."""
+
+_SWAPPED = {"y0": "y1", "y1": "y0"}
+
+
+def divider_roles(cabinet: Cabinet) -> tuple[str, ...]:
+    """Return the dividers' roles from left to right."""
+    return tuple(f"divider {number}" for number, _ in enumerate(cabinet.divider_x_mm, start=1))
+
+
+def with_dividers(cabinet: Cabinet, panels: tuple[Panel, ...]) -> tuple[Panel, ...]:
+    """Return the box's panels with its dividers after the others, and with the dados and pilot holes that hold them."""
+    if not cabinet.divider_x_mm:
+        return panels
+    dividers = tuple(
+        _divider(cabinet, role, x) for role, x in zip(divider_roles(cabinet), cabinet.divider_x_mm, strict=True)
+    )
+    return (*(_holding(cabinet, panel, dividers) for panel in panels), *dividers)
+
+
+def divider_joints(cabinet: Cabinet) -> Iterator[Joint]:
+    """Yield the joints of every divider: below, above, and against the back."""
+    for role in divider_roles(cabinet):
+        for holder in _holders(cabinet):
+            yield Joint(
+                kind="dado" if holder in ("bottom", "top") else "butt",
+                receiver=f"{cabinet.name} {holder}",
+                feature=f"{role} dado" if holder in ("bottom", "top") else "",
+                entering=f"{cabinet.name} {role}",
+            )
+
+
+def _holders(cabinet: Cabinet) -> tuple[str, ...]:
+    above = ("top",) if cabinet.has_top_panel else ("front stretcher", "rear stretcher")
+    return ("bottom", *above, *(("back",) if cabinet.has_back else ()))
+
+
+def _divider(cabinet: Cabinet, role: str, x: float) -> Panel:
+    c, stock = cabinet.construction, cabinet.stocks.carcass
+    low = cabinet.floor_z_mm - c.dado_depth_mm
+    high = cabinet.ceiling_z_mm + (c.dado_depth_mm if cabinet.has_top_panel else 0.0)
+    length, width = high - low, cabinet.inside_depth_mm
+    features, rear = _pins(cabinet, low)
+    return Panel(
+        id=f"{cabinet.name} {role}",
+        cabinet=cabinet.name,
+        role=role,
+        stock=stock.name,
+        thickness_mm=stock.thickness_mm,
+        length_mm=length,
+        width_mm=width,
+        outline=notched_rectangle(Rect(0.0, 0.0, length, width), tuple(_nailer_notch(cabinet, low, high))),
+        features=features,
+        rear_features=rear,
+        grain=Grain.ALONG,
+        place=Place(origin=(x, 0.0, low), x_axis=(0.0, 0.0, 1.0), y_axis=(0.0, 1.0, 0.0)),
+        face_up="left face",
+        front_edge="y0",
+        banded_edges=("y0",),
+    )
+
+
+def _nailer_notch(cabinet: Cabinet, low: float, high: float) -> Iterator[Rect]:
+    """Yield the room for a nailer at the divider's upper rear corner."""
+    if not cabinet.has_nailer:
+        return
+    c = cabinet.construction
+    below = cabinet.ceiling_z_mm - c.nailer_width_mm - c.fit_clearance_mm - low
+    before = cabinet.inside_depth_mm - cabinet.stocks.carcass.thickness_mm - c.fit_clearance_mm
+    yield Rect(below, before, high - low, cabinet.inside_depth_mm)
+
+
+def _pins(cabinet: Cabinet, low: float) -> tuple[tuple[Feature, ...], tuple[Feature, ...]]:
+    """Return the shelf-pin holes of the machined and of the rear face, level with those of the sides."""
+    c = cabinet.construction
+    is_through = cabinet.divider_pins == "through"
+    depth = cabinet.stocks.carcass.thickness_mm if is_through else cabinet.blind_pin_depth_mm
+    rows = (("front", c.pin_front_mm), ("rear", cabinet.depth_mm - c.pin_rear_mm))
+    bores = tuple(
+        Bore(
+            name=f"{row} pin {number}",
+            purpose="shelf pin",
+            centre=Point(z - low, y),
+            diameter_mm=c.pin_diameter_mm,
+            depth_mm=depth,
+            through=is_through,
+        )
+        for row, y in rows
+        for number, z in enumerate(cabinet.pin_z_mm, start=1)
+    )
+    return bores, () if is_through else bores
+
+
+def _holding(cabinet: Cabinet, panel: Panel, dividers: tuple[Panel, ...]) -> Panel:
+    """Return the panel with what it carries for the dividers; above them it is first turned face down."""
+    if panel.role not in _holders(cabinet):
+        return panel
+    if panel.role not in ("bottom", "back"):
+        panel = _turned_over(panel)
+    carried: list[Feature] = []
+    for divider in dividers:
+        if panel.role in ("bottom", "top"):
+            carried.append(_dado(cabinet, panel, divider))
+        carried.extend(_pilots(cabinet, panel, divider))
+    return replace(panel, features=(*panel.features, *carried))
+
+
+def _turned_over(panel: Panel) -> Panel:
+    """Return a panel that lies in the box with its lower face machined; what it carried moves to its rear face."""
+    assert panel.place is not None
+    x, y, z = panel.place.point(0.0, panel.width_mm, panel.thickness_mm)
+    mirror = Transform.mirror_y(panel.width_mm)
+    return replace(
+        panel,
+        outline=panel.outline.moved(mirror),
+        features=(),
+        rear_features=tuple(moved(feature, mirror) for feature in panel.features),
+        place=Place(origin=(x, y, z), x_axis=panel.place.x_axis, y_axis=_reversed(panel.place.y_axis)),
+        face_up="lower face",
+        front_edge=_SWAPPED.get(panel.front_edge, panel.front_edge),
+        banded_edges=tuple(_SWAPPED.get(edge, edge) for edge in panel.banded_edges),
+    )
+
+
+def _reversed(axis: tuple[float, float, float]) -> tuple[float, float, float]:
+    return 0.0 - axis[0], 0.0 - axis[1], 0.0 - axis[2]
+
+
+def _across(panel: Panel, divider: Panel) -> float:
+    """Return where the divider's left face meets the panel, along panel x; both x axes run to the right."""
+    assert panel.place is not None
+    assert divider.place is not None
+    return divider.place.origin[0] - panel.place.origin[0]
+
+
+def _dado(cabinet: Cabinet, panel: Panel, divider: Panel) -> Recess:
+    c = cabinet.construction
+    x, half = _across(panel, divider), c.fit_clearance_mm / 2
+    return Recess(
+        name=f"{divider.role} dado",
+        kind="dado",
+        outline=notched_rectangle(Rect(x - half, 0.0, x + divider.thickness_mm + half, panel.width_mm)),
+        depth_mm=c.dado_depth_mm,
+    )
+
+
+def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
+    c = cabinet.construction
+    low, high = 0.0, panel.width_mm
+    if panel.role == "back":
+        assert panel.place is not None
+        nailer = c.nailer_width_mm if cabinet.has_nailer else 0.0
+        bottom = panel.place.origin[2]
+        low, high = cabinet.floor_z_mm - bottom, cabinet.ceiling_z_mm - nailer - bottom
+    if high - low < _LEAST_SCREWED_MM:
+        return
+    x = _across(panel, divider) + divider.thickness_mm / 2
+    for number, y in enumerate(even_row(low, high, c.pilot_end_mm, c.pilot_spacing_mm), start=1):
+        yield Bore(
+            name=f"{divider.role} pilot {number}",
+            purpose="pilot",
+            centre=Point(x, y),
+            diameter_mm=c.pilot_diameter_mm,
+            depth_mm=panel.thickness_mm,
+            through=True,
+        )
