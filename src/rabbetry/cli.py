@@ -4,6 +4,7 @@ Exit status: 0 all well; 1 the job or program has findings of severity error; 2 
 """
 
 import json
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +21,7 @@ from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import Context, ProgramText
 from rabbetry.dryrun.trace import trace_lines
+from rabbetry.explaining import explain
 from rabbetry.files import (
     check_replaceable,
     load_program,
@@ -28,6 +30,7 @@ from rabbetry.files import (
     save_new_files,
 )
 from rabbetry.findings import Finding, has_error
+from rabbetry.job.model import Job
 from rabbetry.job.starter import starter_job
 from rabbetry.pipeline import compile_job, feeds_of, lay_out
 from rabbetry.sheet_files import sheet_groups
@@ -64,17 +67,24 @@ def new(folder: Path, units: str) -> None:
 
 @main.command()
 @click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
-@click.option("--json", "as_json", is_flag=True, help="Print the findings as JSON.")
+@click.option("--explain", "questions", multiple=True, metavar="SIZE", help="Show the sum of a size; may be repeated.")
+@click.option("--json", "as_json", is_flag=True, help="Print the findings, or the sums, as JSON.")
 @told_plainly
-def check(job_file: Path, as_json: bool) -> int:
+def check(job_file: Path, questions: tuple[str, ...], as_json: bool) -> int:
     """Read and validate a job, build its panels, prove the fit and the layout; write nothing.
+
+    With --explain, show instead the sum that a size comes from: one size ("B3 bottom length"), all of a panel
+    ("B3 left side") or those of a whole cabinet ("B3").
 
     \b
     Example:
       rabbetry check my-kitchen/job.toml
+      rabbetry check my-kitchen/job.toml --explain "B1 bottom length"
     """
     job = job_of(job_file)
     compiled = compile_job(job)
+    if questions:
+        return _explained(job, compiled.findings, questions, as_json)
     nesting = lay_out(job, compiled.panels)
     found = (*compiled.findings, *nesting.findings)
     if as_json:
@@ -89,6 +99,19 @@ def check(job_file: Path, as_json: bool) -> int:
         proven = "proven least" if count.sheets == count.lower_bound else f"at least {count.lower_bound} needed"
         click.echo(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proven})")
     return int(has_error(found))
+
+
+def _explained(job: Job, found: Sequence[Finding], questions: tuple[str, ...], as_json: bool) -> int:
+    """Print the sums; of the findings only the errors, since a cabinet with an error has no sizes."""
+    errors = [item for item in found if item.severity == "error"]
+    print_findings(errors)
+    answers = explain(job, questions)
+    if as_json:
+        click.echo(json.dumps([item.as_json() for item in answers], indent=1))
+    else:
+        for item in answers:
+            click.echo(item.text)
+    return int(bool(errors))
 
 
 @main.command()
