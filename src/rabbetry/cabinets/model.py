@@ -6,7 +6,7 @@ Cabinet frame: origin at the front left lower corner of the box at floor level, 
 from dataclasses import dataclass
 
 from rabbetry.findings import Finding
-from rabbetry.job.model import CabinetKind, Construction, Grain, Nailer, Stock
+from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, Mount, Nailer, Stock
 
 LEAST_BETWEEN_HOLES_MM = 3.0
 """Least wood between the floors of two blind holes drilled from both faces (check values 4.1.11, 6.4; common practice,
@@ -77,6 +77,31 @@ class DrawerBox:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FrameMember:
+    """A stile or rail of a face frame as it shows on the cabinet's front, cabinet frame; tenons are not counted."""
+
+    name: str
+    """'left stile', 'top rail', 'rail 1'..."""
+    kind: str
+    """'stile' or 'rail'."""
+    x_mm: float
+    z_mm: float
+    width_mm: float
+    """Along x."""
+    height_mm: float
+    """Along z."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FrameEnds:
+    """How wide the face frame's stile is at each side of a box, from the frame's edge inward; 0: no stile there,
+    because one frame runs on over the next box."""
+
+    left_mm: float
+    right_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cabinet:
     """One box to build; `name` is unique in the job (copies are numbered)."""
 
@@ -105,6 +130,60 @@ class Cabinet:
     """Left face of each divider, rising."""
     divider_pins: str = "through"
     """'through' or 'blind' shelf-pin holes in the dividers."""
+
+    faces: Faces = Faces.FRAMELESS
+    mount: Mount = Mount.OVERLAY
+    door_style: DoorStyle = DoorStyle.PLAIN
+    frame_ends: FrameEnds | None = None
+    """None: an outer stile at both sides, where there is a face frame."""
+    frame: tuple[FrameMember, ...] = ()
+    """What of a face frame lies before this box; empty when frameless."""
+
+    @property
+    def frame_thickness_mm(self) -> float:
+        """Thickness of the face frame; 0 when frameless."""
+        return self.construction.frame_thickness_mm if self.faces is Faces.FACE_FRAME else 0.0
+
+    @property
+    def frame_overhang_mm(self) -> float:
+        """How far the face frame reaches past the case at each side; 0 when frameless."""
+        return self.construction.frame_overhang_mm if self.faces is Faces.FACE_FRAME else 0.0
+
+    @property
+    def front_thickness_mm(self) -> float:
+        """Thickness of doors and drawer fronts: of their sheet, or of those made elsewhere."""
+        return self.stocks.front.thickness_mm if self.cut_fronts else self.construction.front_thickness_mm
+
+    @property
+    def front_back_y_mm(self) -> float:
+        """The fronts' back face behind the case's front edge: negative before it, positive within an opening.
+
+        Overlay: on the case's edges or on the frame's face. Inset: flush in front with the case's edges or the frame.
+        """
+        inset = self.front_thickness_mm if self.mount is Mount.INSET else 0.0
+        return inset - self.frame_thickness_mm
+
+    @property
+    def front_intrusion_mm(self) -> float:
+        """How far inset fronts reach into the case, so that shelves and drawer boxes must stand back; else 0."""
+        return max(0.0, self.front_back_y_mm)
+
+    @property
+    def opening_x_mm(self) -> tuple[float, float]:
+        """Left and right edge of the opening that is seen from the front: between the sides, or between the stiles."""
+        if self.faces is Faces.FRAMELESS:
+            side = self.stocks.side.thickness_mm
+            return side, self.width_mm - side
+        over, stile = self.frame_overhang_mm, self.construction.frame_stile_width_mm
+        ends = self.frame_ends or FrameEnds(left_mm=stile, right_mm=stile)
+        return ends.left_mm - over, self.width_mm + over - ends.right_mm
+
+    @property
+    def opening_width_mm(self) -> float:
+        """Width that a drawer box passes through: the seen opening, or the room between the sides if that is less."""
+        side = self.stocks.side.thickness_mm
+        left, right = self.opening_x_mm
+        return min(right, self.width_mm - side) - max(left, side)
 
     @property
     def bottom_z_mm(self) -> float:

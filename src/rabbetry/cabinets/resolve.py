@@ -17,7 +17,7 @@ from rabbetry.cabinets.heights import divide_front, openings_behind
 from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
 from rabbetry.cabinets.shelves import place_fixed_shelves, place_pins
 from rabbetry.findings import Finding, finding, has_error
-from rabbetry.job.model import CabinetKind, CabinetOrder, Job, PartOrder
+from rabbetry.job.model import CabinetKind, CabinetOrder, Faces, Job, PartOrder
 
 
 def resolve_cabinets(job: Job) -> Resolved:
@@ -80,7 +80,7 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
     return Cabinet(
         name=order.name,
         kind=order.kind,
-        width_mm=order.width_mm,
+        width_mm=order.width_mm - 2 * _overhang(order),
         height_mm=order.height_mm,
         depth_mm=order.depth_mm,
         has_kick=order.kind is not CabinetKind.WALL and order.construction.kick_height_mm > 0,
@@ -103,7 +103,15 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         fixed_shelf_z_mm=(),
         adjustable_shelves=order.adjustable_shelves,
         pin_z_mm=(),
+        faces=order.faces,
+        mount=order.mount,
+        door_style=order.door_style,
     )
+
+
+def _overhang(order: CabinetOrder) -> float:
+    """Return how far a face frame stands past the case at each side: the width ordered is the frame's."""
+    return order.construction.frame_overhang_mm if order.faces is Faces.FACE_FRAME else 0.0
 
 
 def _copies(name: str, qty: int, taken: set[str]) -> Iterator[str]:

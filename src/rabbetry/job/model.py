@@ -110,6 +110,30 @@ class Construction:
     drawer_hook_up_mm: float = 11.0
     drawer_rear_clearance_mm: float = 19.0
     """Least room behind the drawer box."""
+    frame_thickness_mm: float = 19.0
+    frame_stile_width_mm: float = 38.0
+    frame_middle_stile_width_mm: float = 38.0
+    """Where two boxes meet under one face frame."""
+    frame_top_rail_width_mm: float = 38.0
+    frame_middle_rail_width_mm: float = 38.0
+    frame_bottom_rail_width_mm: float = 38.0
+    """Over a kick; without one the rail reaches from the sides' lower ends to the bottom's upper side."""
+    frame_bottom_lip_mm: float = 0.0
+    """Bottom rail's upper edge above the bottom's upper side."""
+    frame_overhang_mm: float = 3.0
+    """Face frame past the case at each side, for scribing; the case is that much narrower than the order."""
+    frame_overlay_mm: float = 12.0
+    """How far overlay fronts cover the face frame on every side of an opening."""
+    frame_tenon_length_mm: float = 0.0
+    """What a rail or middle stile is longer at each end than the space it fills; 0: butted."""
+    inset_reveal_mm: float = 2.4
+    front_thickness_mm: float = 19.0
+    """Of doors and drawer fronts made elsewhere."""
+    door_stile_width_mm: float = 50.0
+    door_rail_width_mm: float = 50.0
+    door_groove_depth_mm: float = 10.0
+    door_panel_play_mm: float = 3.0
+    """Panel smaller than the space between the grooves' floors, total in each direction."""
 
 
 class CabinetKind(StrEnum):
@@ -120,6 +144,27 @@ class CabinetKind(StrEnum):
     DRAWERS = "drawers"
     WALL = "wall"
     OPEN = "open"
+
+
+class Faces(StrEnum):
+    """What stands before the edges of the carcass."""
+
+    FRAMELESS = "frameless"
+    FACE_FRAME = "face frame"
+
+
+class Mount(StrEnum):
+    """Whether doors and drawer fronts lie before the box or its frame, or within their openings."""
+
+    OVERLAY = "overlay"
+    INSET = "inset"
+
+
+class DoorStyle(StrEnum):
+    """How doors that are made elsewhere are built."""
+
+    PLAIN = "plain"
+    FRAME_AND_PANEL = "frame and panel"
 
 
 class Nailer(StrEnum):
@@ -165,6 +210,9 @@ class CabinetOrder:
     """Left face of each divider from the left side's inside face, rising; None for equal columns."""
     divider_pins: str = "through"
     """'through': one row of holes serves both columns; 'blind': a row in each face."""
+    faces: Faces = Faces.FRAMELESS
+    mount: Mount = Mount.OVERLAY
+    door_style: DoorStyle = DoorStyle.PLAIN
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

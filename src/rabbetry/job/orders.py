@@ -8,9 +8,12 @@ from rabbetry.job.model import (
     CabinetOrder,
     Construction,
     Cutting,
+    DoorStyle,
+    Faces,
     Grain,
     Hold,
     Job,
+    Mount,
     Nailer,
     PartOrder,
     Stock,
@@ -52,7 +55,7 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         stocks=stocks,
         cutting=_cutting(row.cutting),
         cabinets=tuple(
-            _cabinet(cabinet, units=units, construction=construction, use=row.use, stocks=stocks)
+            _faced(_cabinet(cabinet, units=units, construction=construction, use=row.use, stocks=stocks), cabinet, row)
             for cabinet in row.cabinet
             if cabinet.qty
         ),
@@ -163,6 +166,16 @@ def _cabinet(
         construction=with_settings(construction, row),
         dividers_mm=tuple(place.mm if place is not None else None for place in row.dividers),
         divider_pins=row.divider_pins,
+    )
+
+
+def _faced(order: CabinetOrder, row: CabinetBase, job: JobBase) -> CabinetOrder:
+    """Return the order with its face: its own words, else the job's."""
+    return replace(
+        order,
+        faces=Faces(row.faces or job.faces),
+        mount=Mount(row.mount or job.mount),
+        door_style=DoorStyle(row.door_style or job.door_style),
     )
 
 

@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
 from rabbetry.job.divider_rows import Dividers, PinsWord
+from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
     AS_LENGTH,
     AxisWord,
@@ -162,6 +163,14 @@ class CabinetBase(Row):
     slab_doors: bool = Field(
         default=False, description="true cuts doors and drawer fronts from sheet; false only lists their sizes"
     )
+    faces: FacesWord | None = Field(
+        default=None, description="frameless, or with a face frame of solid wood made elsewhere; as its run or the job"
+    )
+    mount: MountWord | None = Field(
+        default=None,
+        description="fronts before box or frame, or inset in their openings; as its run or the job",
+    )
+    door_style: DoorStyleWord | None = Field(default=None, description="how doors made elsewhere are built; as the job")
     stocks: UseRow | None = Field(default=None, description="stocks for this cabinet where they differ from [use]")
 
 
@@ -212,6 +221,12 @@ class JobBase(Row):
         description="numbers of the cutters at hand, rows of the cutters table"
     )
     tables: Text | None = Field(default=None, description="your own file of shop tables, beside the job")
+    faces: FacesWord = Field(default="frameless", description="faces of cabinets that do not say")
+    mount: MountWord = Field(default="overlay", description="how fronts of cabinets that do not say are mounted")
+    door_style: DoorStyleWord = Field(
+        default="plain",
+        description="how doors made elsewhere are built: a plain board, or stiles and rails about a panel",
+    )
     accept_odd_sizes: bool = Field(
         default=False, description="true accepts sizes that look like inches in a job in millimetres, with a warning"
     )

@@ -97,6 +97,27 @@ SETTINGS: tuple[Setting, ...] = (
     _row("drawer_hook_in_mm", 1, 40, "hook hole in from the inside of the drawer's side"),
     _row("drawer_hook_up_mm", 1, 60, "hook hole above the lower edge of the drawer's back"),
     _row("drawer_rear_clearance_mm", 0, 200, "least room behind the drawer box", inches=0.75),
+    _row("frame_thickness_mm", 10, 40, "thickness of a face frame", inches=0.75),
+    _row("frame_stile_width_mm", 15, 200, "width of a face frame's outer stiles", inches=1.5),
+    _row("frame_middle_stile_width_mm", 15, 200, "width of a stile where two boxes meet under one face frame",
+         inches=1.5),
+    _row("frame_top_rail_width_mm", 15, 200, "width of a face frame's top rail", inches=1.5),
+    _row("frame_middle_rail_width_mm", 15, 200, "width of a face frame's rails between two openings", inches=1.5),
+    _row("frame_bottom_rail_width_mm", 15, 200, "width of a face frame's bottom rail over a toe kick; without a kick "
+         "the rail ends with the sides", inches=1.5),
+    _row("frame_bottom_lip_mm", 0, 40, "bottom rail's upper edge above the bottom's upper side; 0: flush"),
+    _row("frame_overhang_mm", 0, 25, "face frame past the case at each side, for scribing; the case is that much "
+         "narrower than the width ordered", inches=0.125),
+    _row("frame_overlay_mm", 3, 60, "how far overlay fronts cover the face frame on each side of an opening",
+         inches=0.5),
+    _row("frame_tenon_length_mm", 0, 60, "what rails and middle stiles of a face frame are longer at each end; "
+         "0 for butted ones, with screws or dowels"),
+    _row("inset_reveal_mm", 0.5, 10, "gap round an inset door or drawer front", inches=0.09375),
+    _row("front_thickness_mm", 10, 50, "thickness of doors and drawer fronts that are made elsewhere", inches=0.75),
+    _row("door_stile_width_mm", 20, 200, "width of the stiles of a frame-and-panel door", inches=2),
+    _row("door_rail_width_mm", 20, 200, "width of the rails of a frame-and-panel door", inches=2),
+    _row("door_groove_depth_mm", 2, 40, "depth of the groove for a door's panel", inches=0.375),
+    _row("door_panel_play_mm", 0, 20, "play of a door's panel in its grooves, both sides together", inches=0.125),
 )  # fmt: skip
 
 
