@@ -181,16 +181,18 @@ CODES: dict[str, CodeRow] = {
     "flute-shorter-than-stock": CodeRow(
         "note", "feeds", "the cutter's flutes are shorter than the stock is thick: not for through cuts"
     ),
-    "fit-bore": CodeRow("error", "fit", "a hole meets another hole or a recess, or leaves its panel"),
+    "fit-bore": CodeRow("error", "fit", "a hole meets another hole or a recess or leaves its panel, or its screw does"),
     "fit-drawer": CodeRow("error", "fit", "a drawer box does not fit its opening"),
-    "fit-hinge": CodeRow("error", "fit", "hinge-plate holes are not level with the door's hinges"),
+    "fit-hinge": CodeRow("error", "fit", "hinge-plate holes are not level with the door's hinges, or cover shelf pins"),
     "fit-interference": CodeRow("error", "fit", "two panels of the box would fill the same space"),
     "fit-joint": CodeRow(
-        "error", "fit", "a recess is wider or narrower than the panel that enters it, plus the clearance"
+        "error",
+        "fit",
+        "a recess is wider or narrower than the panel that enters it, plus the clearance, or stays empty",
     ),
     "fit-two-faces": CodeRow("error", "fit", "cuts from the two faces of a panel meet"),
     "fit-outside": CodeRow("error", "fit", "the assembled box differs from the outside size ordered"),
-    "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other"),
+    "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other or not on their pitch"),
     "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
     "fit-shelf": CodeRow("error", "fit", "an adjustable shelf does not fit between the sides or on its pins"),
     "fit-slide": CodeRow("error", "fit", "slide holes are not level with each other or with the drawer"),

@@ -9,11 +9,11 @@ from box_kit import bores, cabinet_of, order, panel, recess
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.fit.assemble import assemble, is_wood
 from rabbetry.fit.checks import check_fit
-from rabbetry.geometry.curves import rectangle
-from rabbetry.geometry.points import Transform
+from rabbetry.geometry.curves import circle, rectangle
+from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import CabinetKind, Nailer
 from rabbetry.panels.compile import compile_cabinet
-from rabbetry.panels.model import Bore, Box, Feature, Panel, Recess
+from rabbetry.panels.model import Bore, Box, CutOut, Feature, Panel, Recess
 from rabbetry.panels.shapes import moved
 
 
@@ -122,6 +122,53 @@ def narrower(role: str, name: str, by: float) -> Callable[[Box], Box]:
     return lambda box: with_feature(box, role, name, change)
 
 
+def added(feature: Feature) -> Callable[[Panel], Panel]:
+    return lambda each: replace(each, features=(*each.features, feature))
+
+
+def orphan_dado() -> Recess:
+    return Recess(name="divider dado", kind="dado", outline=rectangle(900.0, 0.0, 18.0, 300.0), depth_mm=6.0)
+
+
+def hole_in_bottom() -> Bore:
+    """Right in the way of the bottom's first pilot screw: 40 mm from the front, 20 mm from the end."""
+    return Bore(name="leg", purpose="leg", centre=Point(20.0, 40.0), diameter_mm=10.0, depth_mm=12.0)
+
+
+def dado_in_bottom() -> Recess:
+    return Recess(name="divider dado", kind="dado", outline=rectangle(10.0, 0.0, 18.0, 500.0), depth_mm=8.0)
+
+
+def to_nailer(feature: Feature) -> Feature:
+    """To the nailer's face: 60 mm below the stretcher, 9 mm before the back."""
+    assert isinstance(feature, Bore)
+    return replace(feature, centre=Point(1120.0, 15.0))
+
+
+def with_holes_moved(role: str, purpose: str, dy: float) -> Callable[[Box], Box]:
+    def change(each: Panel) -> Panel:
+        names = {bore.name for bore in bores(each, purpose)}
+        return replace(
+            each, features=tuple(shifted(0.0, dy)(item) if item.name in names else item for item in each.features)
+        )
+
+    return lambda box: with_panel(box, role, change)
+
+
+def pin_between_plates(each: Panel) -> Panel:
+    low, high = (bore.centre for bore in bores(each, "hinge plate")[:2])
+    pin = bores(each, "shelf pin")[0]
+    middle = replace(pin, name="extra pin", centre=Point((low.x + high.x) / 2, low.y))
+    return replace(each, features=(*each.features, middle))
+
+
+def wider_drawer(box: Box) -> Box:
+    """Every part of the drawer made for an opening 3 mm wider; the right side stands 3 mm farther out."""
+    for role in ("drawer 1 box front", "drawer 1 back", "drawer 1 bottom"):
+        box = longer(role, 3.0)(box)
+    return displaced("drawer 1 right side", 3, 0, 0)(box)
+
+
 FAULTS: list[tuple[str, Callable[[Box], Box], set[str]]] = [
     (
         "a dado 1 mm too high on one side",
@@ -220,6 +267,54 @@ FAULTS: list[tuple[str, Callable[[Box], Box], set[str]]] = [
         lambda box: with_feature(box, "right side", "drawer 1 slide 1", shifted(0.0, 221.0)),
         {"fit-bore", "fit-slide"},
     ),
+    (
+        "a dado that nothing enters",
+        lambda box: with_panel(box, "left side", added(orphan_dado())),
+        {"fit-joint"},
+    ),
+    (
+        "a pilot hole beside the panel it is for",
+        lambda box: with_feature(box, "left side", "bottom pilot 1", shifted(12.0)),
+        {"fit-bore"},
+    ),
+    (
+        "a pilot hole that breaks out of the shelf's face",
+        lambda box: with_feature(box, "left side", "fixed shelf 1 pilot 1", shifted(7.9)),
+        {"fit-bore"},
+    ),
+    (
+        "a screw that runs into a hole of the bottom",
+        lambda box: with_panel(box, "bottom", added(hole_in_bottom())),
+        {"fit-bore"},
+    ),
+    (
+        "a screw that runs into a dado of the bottom",
+        lambda box: with_panel(box, "bottom", added(dado_in_bottom())),
+        {"fit-bore", "fit-joint"},
+    ),
+    (
+        "a slide hole where the nailer stands",
+        lambda box: with_feature(box, "left side", "drawer 1 slide 2", to_nailer),
+        {"fit-bore", "fit-slide"},
+    ),
+    ("the pins of one side 1 mm nearer the front", with_holes_moved("right side", "shelf pin", -1.0), {"fit-pins"}),
+    ("one pin level off its pitch", row_shifted("left side", "shelf pin", 5.0, slice(0, 1)), {"fit-pins"}),
+    (
+        "a pin row as high as a hinge plate's holes",
+        lambda box: with_panel(box, "left side", pin_between_plates),
+        {"fit-hinge", "fit-pins"},
+    ),
+    (
+        "a hole across a cut-out",
+        lambda box: with_panel(
+            box,
+            "left side",
+            added(CutOut(name="pipe", outline=circle(bores(panel(box, "left side"), "shelf pin")[0].centre, 20.0))),
+        ),
+        {"fit-bore"},
+    ),
+    ("a drawer 3 mm wider", wider_drawer, {"fit-drawer"}),
+    ("sides cut from the 12 mm blank", thicker("left side", -5.8), {"fit-outside"}),
     (
         "a joint with a panel that is not there",
         lambda box: replace(box, panels=tuple(each for each in box.panels if each.role != "nailer")),

@@ -1,17 +1,18 @@
 """Panels as solids standing in the box. Cabinet frame, millimetres.
 
-A body's faces are all parallel to the axes, so everything here is exact: a point belongs to a body when it lies within
-the panel's thickness and outline and outside its recesses and cut-outs. Round holes are not taken out: nothing enters
-them."""
+A panel stands square to the axes of the cabinet. A point belongs to its body when it lies within the panel's thickness
+and outline and outside its recesses and cut-outs. Round holes are not taken out: nothing enters them. Where all faces
+of two bodies are parallel to the axes, `shared_space` is exact; slanted and curved ones are settled by `slabs`."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from rabbetry.errors import GeometryError
 from rabbetry.geometry.curves import Contour
 from rabbetry.geometry.points import Point
 from rabbetry.panels.model import Box, CutOut, Panel, Place, Recess, Vec3
-from rabbetry.tolerances import CHORD_MM, FIT_MM
+from rabbetry.tolerances import CHORD_MM, FIT_MM, POINT_MM
 
 Corners = tuple[tuple[float, float], ...]
 
@@ -27,11 +28,13 @@ class Body:
     outline: Corners
     recesses: tuple[tuple[Corners, tuple[Corners, ...], float], ...]
     """Outline, islands, depth; a cut-out has the panel's thickness as depth."""
+    is_square: bool
+    """Whether every face is parallel to an axis."""
 
 
 def assemble(box: Box) -> dict[str, Body]:
     """Return the body of every placed panel by the panel's id."""
-    return {panel.id: _body(panel, panel.place) for panel in box.panels if panel.place is not None}
+    return {panel.id: body_of(panel, panel.place) for panel in box.panels if panel.place is not None}
 
 
 def in_panel(place: Place, point: Vec3) -> tuple[float, float, float]:
@@ -88,7 +91,10 @@ def bounds(points: Sequence[Vec3]) -> tuple[Vec3, Vec3]:
     return (min(xs), min(ys), min(zs)), (max(xs), max(ys), max(zs))
 
 
-def _body(panel: Panel, place: Place) -> Body:
+def body_of(panel: Panel, place: Place) -> Body:
+    """Return the panel's body. Raises GeometryError when the place is not square to the cabinet's axes."""
+    if any(abs(part) > POINT_MM and abs(abs(part) - 1) > POINT_MM for part in (*place.x_axis, *place.y_axis)):
+        raise GeometryError(f"{panel.id} does not stand square to the axes of its box")
     corners = [
         place.point(x, y, depth)
         for x in (0.0, panel.length_mm)
@@ -96,19 +102,29 @@ def _body(panel: Panel, place: Place) -> Body:
         for depth in (0.0, panel.thickness_mm)
     ]
     low, high = bounds(corners)
-    return Body(panel, place, low, high, _corners(panel.outline), tuple(_cuts(panel)))
+    outline, cuts = ring_of(panel.outline), tuple(_cuts(panel))
+    rings = (outline, *(ring for cut, islands, _ in cuts for ring in (cut, *islands)))
+    return Body(panel, place, low, high, outline, cuts, all(_is_square(ring) for ring in rings))
+
+
+def _is_square(ring: Corners) -> bool:
+    """Tell whether each edge runs along x or y. A flattened arc's do not."""
+    return all(
+        min(abs(a[0] - b[0]), abs(a[1] - b[1])) <= POINT_MM for a, b in zip(ring, ring[1:] + ring[:1], strict=True)
+    )
 
 
 def _cuts(panel: Panel) -> Iterator[tuple[Corners, tuple[Corners, ...], float]]:
     for feature in panel.features:
         if isinstance(feature, Recess):
-            islands = tuple(_corners(island) for island in feature.islands)
-            yield _corners(feature.outline), islands, feature.depth_mm
+            islands = tuple(ring_of(island) for island in feature.islands)
+            yield ring_of(feature.outline), islands, feature.depth_mm
         elif isinstance(feature, CutOut):
-            yield _corners(feature.outline), (), panel.thickness_mm
+            yield ring_of(feature.outline), (), panel.thickness_mm
 
 
-def _corners(contour: Contour) -> Corners:
+def ring_of(contour: Contour) -> Corners:
+    """Return the contour's corners, arcs flattened to within CHORD_MM."""
     return tuple((point.x, point.y) for point in contour.flattened(CHORD_MM))
 
 

@@ -1,29 +1,15 @@
-"""Rows of holes across the box: shelf pins, hinge plates against cups, slides; and each hole within its own panel."""
+"""Each hole within its own panel; and where holes stand in the box. Millimetres."""
 
 from collections.abc import Sequence
 from itertools import combinations
 
-from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import Finding, finding
-from rabbetry.fit.assemble import Body, centre_in_box, is_inside
+from rabbetry.fit.assemble import Body, Corners, centre_in_box, is_inside, ring_of
 from rabbetry.fit.tally import Tally
 from rabbetry.fit.two_faces import check_two_faces
 from rabbetry.geometry.points import Point
-from rabbetry.panels.model import Bore, Feature, Panel, Recess, Vec3
+from rabbetry.panels.model import Bore, CutOut, Feature, Panel, Recess, Vec3
 from rabbetry.tolerances import DEPTH_MM, FIT_MM
-
-HANDS = ("left", "right")
-
-
-def check_holes(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
-    """Check every row of holes of the box against its partner and against the cabinet."""
-    sides = {hand: bodies[f"{cabinet.name} {hand} side"] for hand in HANDS}
-    _check_pins(cabinet, sides, tally)
-    _check_plates(cabinet, sides, tally)
-    _check_cups(cabinet, bodies, tally)
-    _check_slides(cabinet, sides, tally)
-    for body in bodies.values():
-        _check_bores(body, tally)
 
 
 def holes_at(body: Body, purpose: str, *, rear: bool = False) -> list[Vec3]:
@@ -37,7 +23,7 @@ def holes_at(body: Body, purpose: str, *, rear: bool = False) -> list[Vec3]:
     return sorted(found, key=lambda point: (round(point[2], 3), round(point[1], 3)))
 
 
-def _same(found: Sequence[Vec3], wanted: Sequence[tuple[float, float]]) -> bool:
+def same_places(found: Sequence[Vec3], wanted: Sequence[tuple[float, float]]) -> bool:
     """Tell whether holes stand at those (from front, height) places, both sorted by height."""
     wanted = sorted(wanted, key=lambda place: (round(place[1], 3), round(place[0], 3)))
     return len(found) == len(wanted) and all(
@@ -45,78 +31,11 @@ def _same(found: Sequence[Vec3], wanted: Sequence[tuple[float, float]]) -> bool:
     )
 
 
-def _check_pins(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
-    c = cabinet.construction
-    rows = (c.pin_front_mm, cabinet.depth_mm - c.pin_rear_mm)
-    wanted = [(y, z) for y in rows for z in cabinet.pin_z_mm]
-    for hand, side in sides.items():
-        found = holes_at(side, "shelf pin")
-        heights = ", ".join(f"{z:.2f}" for z in sorted({round(point[2], 2) for point in found})[:4])
-        message = f"{cabinet.name} {hand} side: shelf-pin holes ({len(found)}, lowest {heights}) are not the "
-        message += f"{len(wanted)} level ones of the box"
-        tally.check(_same(found, wanted), finding("fit-pins", message, panel=side.panel.id))
-    left, right = (holes_at(sides[hand], "shelf pin") for hand in HANDS)
-    message = f"{cabinet.name}: the shelf-pin rows of the two sides are not at equal heights"
-    level = _same(left, [(point[1], point[2]) for point in right])
-    tally.check(level, finding("fit-pins", message, panel=sides["right"].panel.id))
-
-
-def _check_plates(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
-    c = cabinet.construction
-    for hand, side in sides.items():
-        wanted = [
-            (c.plate_front_mm, hinge + sign * c.plate_spacing_mm / 2)
-            for front in cabinet.fronts
-            if front.hinge == hand
-            for hinge in front.hinge_z_mm
-            for sign in (-1, 1)
-        ]
-        found = holes_at(side, "hinge plate")
-        heights = ", ".join(f"{point[2]:.2f}" for point in found)
-        message = f"{side.panel.id}: hinge-plate holes at {heights or 'no'} mm are not level with the door's hinges"
-        tally.check(_same(found, wanted), finding("fit-hinge", message, panel=side.panel.id))
-
-
-def _check_cups(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
-    c = cabinet.construction
-    for front in cabinet.fronts:
-        door = bodies.get(f"{cabinet.name} {front.name}")
-        if door is None or front.kind != "door":
-            continue
-        found = [point[2] for point in holes_at(door, "hinge cup")]
-        is_level = len(found) == len(front.hinge_z_mm) and all(
-            abs(a - b) <= FIT_MM for a, b in zip(found, sorted(front.hinge_z_mm), strict=True)
-        )
-        message = (
-            f"{door.panel.id}: hinge cups at {', '.join(f'{z:.2f}' for z in found) or 'no'} mm are not level with "
-        )
-        message += "the plates in the side"
-        tally.check(is_level, finding("fit-hinge", message, panel=door.panel.id))
-        edge = front.x_mm if front.hinge == "left" else front.x_mm + front.width_mm
-        inward = c.hinge_cup_edge_mm + c.hinge_cup_diameter_mm / 2
-        is_in = all(abs(abs(point[0] - edge) - inward) <= FIT_MM for point in holes_at(door, "hinge cup"))
-        message = f"{door.panel.id}: a hinge cup's centre is not {inward:.2f} mm from the {front.hinge} edge"
-        tally.check(is_in, finding("fit-hinge", message, panel=door.panel.id))
-
-
-def _check_slides(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
-    wanted = [(y, drawer.slide_hole_z_mm) for drawer in cabinet.drawers for y in drawer.slide_hole_y_mm]
-    for side in sides.values():
-        message = f"{side.panel.id}: slide holes are not level with the drawers"
-        is_level = _same(holes_at(side, "slide"), wanted)
-        tally.check(is_level, finding("fit-slide", message, panel=side.panel.id))
-    left, right = (holes_at(sides[hand], "slide") for hand in HANDS)
-    message = f"{cabinet.name}: the slide holes of the two sides are not at equal places"
-    level = _same(left, [(point[1], point[2]) for point in right])
-    tally.check(level, finding("fit-slide", message, panel=sides["right"].panel.id))
-
-
-def _check_bores(body: Body, tally: Tally) -> None:
+def check_bores(body: Body, tally: Tally) -> None:
     """No hole may leave its panel, go through unasked, cut into another hole, or lie half in a recess."""
-    panel = body.panel
     check_two_faces(body, tally)
-    _check_face(body, panel.features, tally)
-    _check_face(body, panel.rear_features, tally)
+    _check_face(body, body.panel.features, tally)
+    _check_face(body, body.panel.rear_features, tally)
 
 
 def _check_face(body: Body, features: Sequence[Feature], tally: Tally) -> None:
@@ -130,6 +49,8 @@ def _check_face(body: Body, features: Sequence[Feature], tally: Tally) -> None:
             if isinstance(recess, Recess):
                 message = f"meets the edge of {recess.name}"
                 tally.check(not _straddles(bore, recess), _bore_fault(panel, bore, message))
+            elif isinstance(recess, CutOut):
+                tally.check(_apart(bore, ring_of(recess.outline)), _bore_fault(panel, bore, f"meets {recess.name}"))
     for a, b in combinations(bores, 2):
         is_apart = a.centre.distance(b.centre) >= (a.diameter_mm + b.diameter_mm) / 2
         tally.check(is_apart, _bore_fault(panel, a, f"cuts into {b.name}"))
@@ -137,16 +58,31 @@ def _check_face(body: Body, features: Sequence[Feature], tally: Tally) -> None:
 
 def _stays_in(body: Body, bore: Bore) -> bool:
     """Tell whether the whole hole lies within the panel's outline, notches respected."""
-    x, y = bore.centre.x, bore.centre.y
-    if not is_inside(body.outline, x, y):
-        return False
-    edges = zip(body.outline, (*body.outline[1:], body.outline[0]), strict=True)
-    return all(_distance(bore.centre, Point(*a), Point(*b)) >= bore.diameter_mm / 2 - DEPTH_MM for a, b in edges)
+    return _within(bore, body.outline, DEPTH_MM)
 
 
-def _distance(point: Point, start: Point, end: Point) -> float:
+def _within(bore: Bore, corners: Corners, slack_mm: float = 0.0) -> bool:
+    """Tell whether the whole hole lies within the ring."""
+    is_in = is_inside(corners, bore.centre.x, bore.centre.y)
+    return is_in and _rim_distance(bore.centre, corners) >= bore.diameter_mm / 2 - slack_mm
+
+
+def _apart(bore: Bore, corners: Corners) -> bool:
+    """Tell whether the whole hole lies outside the ring."""
+    is_in = is_inside(corners, bore.centre.x, bore.centre.y)
+    return not is_in and _rim_distance(bore.centre, corners) >= bore.diameter_mm / 2 - DEPTH_MM
+
+
+def _rim_distance(centre: Point, corners: Corners) -> float:
+    edges = zip(corners, (*corners[1:], corners[0]), strict=True)
+    return min(distance_to_edge(centre, Point(*a), Point(*b)) for a, b in edges)
+
+
+def distance_to_edge(point: Point, start: Point, end: Point) -> float:
     """Return the distance from the point to the straight edge."""
     along = end - start
+    if along.length == 0.0:
+        return point.distance(start)
     share = (point - start).dot(along) / along.dot(along)
     return point.distance(start + along * min(1.0, max(0.0, share)))
 
@@ -155,9 +91,13 @@ def _straddles(bore: Bore, recess: Recess) -> bool:
     """Tell whether a hole lies across a side of the recess, or, unless it is a pilot hole, in it at all."""
     x0, y0, x1, y1 = recess.outline.bounds
     x, y, radius = bore.centre.x, bore.centre.y, bore.diameter_mm / 2
-    is_apart = x + radius <= x0 or x - radius >= x1 or y + radius <= y0 or y - radius >= y1
-    is_within = x - radius >= x0 and x + radius <= x1 and y - radius >= y0 and y + radius <= y1
-    return not is_apart and not (is_within and bore.purpose == "pilot")
+    if x + radius <= x0 or x - radius >= x1 or y + radius <= y0 or y - radius >= y1:
+        return False
+    ring = ring_of(recess.outline)
+    if _apart(bore, ring) or any(_within(bore, ring_of(island)) for island in recess.islands):
+        return False
+    is_clear = _within(bore, ring) and all(_apart(bore, ring_of(island)) for island in recess.islands)
+    return not (is_clear and bore.purpose == "pilot")
 
 
 def _bore_fault(panel: Panel, bore: Bore, what: str) -> Finding:

@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
-from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, box_in_panel
+from rabbetry.fit.model import Wanted
 from rabbetry.fit.tally import Tally
 from rabbetry.panels.model import Box, Joint, Recess
 from rabbetry.tolerances import DEPTH_MM, FIT_MM
@@ -29,7 +29,7 @@ RULES = {
 """Seats reach the floor and hold the outside size; a back and a drawer bottom float by half the clearance each end."""
 
 
-def check_joints(cabinet: Cabinet, box: Box, bodies: dict[str, Body], tally: Tally) -> None:
+def check_joints(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally) -> None:
     """Check every joint of the box."""
     for joint in box.joints:
         receiver, entering = bodies.get(joint.receiver), bodies.get(joint.entering)
@@ -37,11 +37,11 @@ def check_joints(cabinet: Cabinet, box: Box, bodies: dict[str, Body], tally: Tal
         fault = finding("fit-joint", f"{joint.receiver}: {missing} is not in the box", panel=joint.receiver)
         tally.check(receiver is not None and entering is not None, fault)
         if receiver is not None and entering is not None:
-            _check_joint(cabinet, joint, receiver, entering, tally)
+            _check_joint(wanted.clearance_mm, joint, bodies, tally)
 
 
-def _check_joint(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body, tally: Tally) -> None:
-    clearance, rule = cabinet.construction.fit_clearance_mm, RULES[joint.kind]
+def _check_joint(clearance: float, joint: Joint, bodies: dict[str, Body], tally: Tally) -> None:
+    receiver, entering, rule = bodies[joint.receiver], bodies[joint.entering], RULES[joint.kind]
     reach = box_in_panel(receiver.place, entering.low, entering.high)[1][2]
     recess = _recess(receiver, joint.feature)
     floor = recess.depth_mm if recess is not None else 0.0
@@ -58,16 +58,16 @@ def _check_joint(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body,
         message = f"{joint.receiver} has no {joint.feature} for {joint.entering}"
         tally.check(False, finding("fit-joint", message, panel=joint.receiver))
         return
-    _check_width(cabinet, joint, receiver, entering, recess, tally)
-
-
-def _check_width(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body, recess: Recess, tally: Tally) -> None:
-    """Compare the room beside the entering panel's thickness on each side of the recess: with the clearance where wood
-    stands, with none where the recess is open at the receiver's edge, since the entering panel is flush there."""
     axis = _thickness_axis(receiver, entering)
     low, high = box_in_panel(receiver.place, entering.low, entering.high)
     closed, opened = _gaps(receiver, recess, low[axis], high[axis], axis)
-    gap, wanted = sum(closed), RULES[joint.kind].beside * cabinet.construction.fit_clearance_mm
+    _check_closed(joint, entering, closed, rule.beside * clearance, tally)
+    _check_open(joint, bodies, opened, axis, tally)
+
+
+def _check_closed(joint: Joint, entering: Body, closed: list[float], wanted: float, tally: Tally) -> None:
+    """Compare the room beside the entering panel's thickness, where wood stands, with the clearance."""
+    gap = sum(closed)
     is_right = abs(gap - wanted) <= FIT_MM and all(side >= -FIT_MM for side in closed)
     message = (
         f"{joint.receiver}: {joint.feature} leaves {gap:.3f} mm beside {joint.entering} "
@@ -75,15 +75,31 @@ def _check_width(cabinet: Cabinet, joint: Joint, receiver: Body, entering: Body,
         f"its sides are {', '.join(f'{side:.3f}' for side in closed)} mm away"
     )
     tally.check(is_right, finding("fit-joint", message, panel=joint.receiver))
-    flush = cabinet.stocks.back.thickness_mm if _is_before_back(cabinet, entering) else 0.0
+
+
+def _check_open(joint: Joint, bodies: dict[str, Body], opened: list[float], axis: int, tally: Tally) -> None:
+    """Where the recess is open at the receiver's edge the entering panel is flush with it, or with another panel that
+    covers it there: a rear rail on edge ends at the back, and the back at the side's edge."""
+    receiver, entering = bodies[joint.receiver], bodies[joint.entering]
     for side in opened:
+        flush = 0.0 if abs(side) <= FIT_MM else _cover(receiver, entering, side, axis, bodies)
         message = f"{joint.entering} ends {side:.3f} mm from the edge of {joint.receiver}; {flush:.3f} mm is right"
         tally.check(abs(side - flush) <= FIT_MM, finding("fit-joint", message, panel=joint.receiver))
 
 
-def _is_before_back(cabinet: Cabinet, entering: Body) -> bool:
-    """Tell whether the back covers the panel: a rear rail on edge is flush with the back's face, not with the side."""
-    return cabinet.has_back and entering.panel.role == "rear rail"
+def _cover(receiver: Body, entering: Body, side: float, axis: int, bodies: dict[str, Body]) -> float:
+    """Return the thickness of a panel against the entering one, on its far side along `axis`; 0 when there is none
+    that fills the room."""
+    low, high = box_in_panel(receiver.place, entering.low, entering.high)
+    for other in bodies.values():
+        if other is receiver or other is entering:
+            continue
+        start, end = box_in_panel(receiver.place, other.low, other.high)
+        touches = abs(start[axis] - high[axis]) <= FIT_MM or abs(end[axis] - low[axis]) <= FIT_MM
+        across = all(min(high[k], end[k]) - max(low[k], start[k]) > FIT_MM for k in range(3) if k != axis)
+        if touches and across and abs(end[axis] - start[axis] - side) <= FIT_MM:
+            return end[axis] - start[axis]
+    return 0.0
 
 
 def _recess(receiver: Body, name: str) -> Recess | None:

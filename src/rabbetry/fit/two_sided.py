@@ -1,0 +1,130 @@
+"""What a box with a left and a right side must hold besides what any box must: shelf pins, hinges, slides, drawer boxes
+and adjustable shelves, each compared with the cabinet's settled sizes. Cabinet frame, millimetres."""
+
+from rabbetry.cabinets.model import Cabinet, DrawerBox
+from rabbetry.findings import finding
+from rabbetry.fit.assemble import Body, bounds
+from rabbetry.fit.columns import check_columns
+from rabbetry.fit.holes import distance_to_edge, holes_at, same_places
+from rabbetry.fit.tally import Tally
+from rabbetry.geometry.points import Point
+from rabbetry.job.model import Construction
+from rabbetry.panels.model import Vec3
+from rabbetry.tolerances import FIT_MM
+
+HANDS = ("left", "right")
+
+PLATE_WEB_MM = 2.0
+"""Least wood between a shelf pin and what a hinge plate covers between its two holes (common practice, no source)."""
+
+
+def check_two_sided(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
+    """Check rows of holes, drawers and shelves. Raises KeyError when the box lacks a side or an adjustable shelf."""
+    sides = {hand: bodies[f"{cabinet.name} {hand} side"] for hand in HANDS}
+    _check_pins(cabinet, sides, tally)
+    _check_plates(cabinet, sides, tally)
+    _check_cups(cabinet, bodies, tally)
+    _check_slides(cabinet, sides, tally)
+    for drawer in cabinet.drawers:
+        _check_drawer(cabinet, drawer, bodies, tally)
+    check_columns(cabinet, bodies, tally)
+
+
+def _check_pins(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
+    c = cabinet.construction
+    rows = (c.pin_front_mm, cabinet.depth_mm - c.pin_rear_mm)
+    wanted = [(y, z) for y in rows for z in cabinet.pin_z_mm]
+    for hand, side in sides.items():
+        found = holes_at(side, "shelf pin")
+        heights = ", ".join(f"{z:.2f}" for z in sorted({round(point[2], 2) for point in found})[:4])
+        message = f"{cabinet.name} {hand} side: shelf-pin holes ({len(found)}, lowest {heights}) are not the "
+        message += f"{len(wanted)} level ones of the box"
+        tally.check(same_places(found, wanted), finding("fit-pins", message, panel=side.panel.id))
+    left, right = (holes_at(sides[hand], "shelf pin") for hand in HANDS)
+    message = f"{cabinet.name}: the shelf-pin rows of the two sides are not at equal heights"
+    level = same_places(left, [(point[1], point[2]) for point in right])
+    tally.check(level, finding("fit-pins", message, panel=sides["right"].panel.id))
+
+
+def _check_plates(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
+    c = cabinet.construction
+    for hand, side in sides.items():
+        wanted = [
+            (c.plate_front_mm, hinge + sign * c.plate_spacing_mm / 2)
+            for front in cabinet.fronts
+            if front.hinge == hand
+            for hinge in front.hinge_z_mm
+            for sign in (-1, 1)
+        ]
+        found = holes_at(side, "hinge plate")
+        heights = ", ".join(f"{point[2]:.2f}" for point in found)
+        message = f"{side.panel.id}: hinge-plate holes at {heights or 'no'} mm are not level with the door's hinges"
+        tally.check(same_places(found, wanted), finding("fit-hinge", message, panel=side.panel.id))
+        pins = [(point[1], point[2]) for point in holes_at(side, "shelf pin")]
+        under = [z for y, z in pins if _is_under_plate(c, y, z, found)]
+        message = f"{side.panel.id}: a hinge plate covers the shelf pins at {', '.join(f'{z:.2f}' for z in under)} mm"
+        tally.check(not under, finding("fit-hinge", message, panel=side.panel.id))
+
+
+def _is_under_plate(c: Construction, y: float, z: float, plates: list[Vec3]) -> bool:
+    """Tell whether a shelf-pin hole lies between the two holes of a plate, or too near one."""
+    reach = (c.pin_diameter_mm + c.plate_diameter_mm) / 2 + PLATE_WEB_MM - FIT_MM
+    return any(
+        distance_to_edge(Point(y, z), Point(a[1], a[2]), Point(b[1], b[2])) < reach
+        for a, b in zip(plates[::2], plates[1::2], strict=False)
+    )
+
+
+def _check_cups(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
+    c = cabinet.construction
+    for front in cabinet.fronts:
+        door = bodies.get(f"{cabinet.name} {front.name}")
+        if door is None or front.kind != "door":
+            continue
+        found = [point[2] for point in holes_at(door, "hinge cup")]
+        is_level = len(found) == len(front.hinge_z_mm) and all(
+            abs(a - b) <= FIT_MM for a, b in zip(found, sorted(front.hinge_z_mm), strict=True)
+        )
+        message = (
+            f"{door.panel.id}: hinge cups at {', '.join(f'{z:.2f}' for z in found) or 'no'} mm are not level with "
+        )
+        message += "the plates in the side"
+        tally.check(is_level, finding("fit-hinge", message, panel=door.panel.id))
+        edge = front.x_mm if front.hinge == "left" else front.x_mm + front.width_mm
+        inward = c.hinge_cup_edge_mm + c.hinge_cup_diameter_mm / 2
+        is_in = all(abs(abs(point[0] - edge) - inward) <= FIT_MM for point in holes_at(door, "hinge cup"))
+        message = f"{door.panel.id}: a hinge cup's centre is not {inward:.2f} mm from the {front.hinge} edge"
+        tally.check(is_in, finding("fit-hinge", message, panel=door.panel.id))
+
+
+def _check_slides(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
+    wanted = [(y, drawer.slide_hole_z_mm) for drawer in cabinet.drawers for y in drawer.slide_hole_y_mm]
+    for side in sides.values():
+        message = f"{side.panel.id}: slide holes are not level with the drawers"
+        is_level = same_places(holes_at(side, "slide"), wanted)
+        tally.check(is_level, finding("fit-slide", message, panel=side.panel.id))
+    left, right = (holes_at(sides[hand], "slide") for hand in HANDS)
+    message = f"{cabinet.name}: the slide holes of the two sides are not at equal places"
+    level = same_places(left, [(point[1], point[2]) for point in right])
+    tally.check(level, finding("fit-slide", message, panel=sides["right"].panel.id))
+
+
+def _check_drawer(cabinet: Cabinet, drawer: DrawerBox, bodies: dict[str, Body], tally: Tally) -> None:
+    own = f"{cabinet.name} {drawer.name}"
+    parts = {name: body for name, body in bodies.items() if name.startswith(f"{own} ")}
+    low, high = bounds([corner for body in parts.values() for corner in (body.low, body.high)])
+    opening = next(item for item in cabinet.openings if item.fill == "drawer" and item.floor_z_mm == drawer.floor_z_mm)
+    left, right = bodies[f"{cabinet.name} left side"].high[0], bodies[f"{cabinet.name} right side"].low[0]
+    rear = cabinet.inside_depth_mm - cabinet.construction.drawer_rear_clearance_mm
+    room = (left, 0.0, opening.floor_z_mm), (right, rear, opening.top_z_mm)
+    is_in = all(room[0][k] - FIT_MM <= low[k] and high[k] <= room[1][k] + FIT_MM for k in range(3))
+    sizes = " x ".join(f"{high[k] - low[k]:.2f}" for k in range(3))
+    rooms = " x ".join(f"{room[1][k] - room[0][k]:.2f}" for k in range(3))
+    message = f"{own} ({sizes} mm) does not stand within its opening ({rooms} mm)"
+    tally.check(is_in, finding("fit-drawer", message))
+    inside = parts[f"{own} right side"].low[0] - parts[f"{own} left side"].high[0]
+    wanted = right - left - cabinet.construction.drawer_width_allowance_mm
+    message = (
+        f"{own} is {inside:.3f} mm wide inside; its slides want {wanted:.3f} mm in an opening of {right - left:.3f}"
+    )
+    tally.check(abs(inside - wanted) <= FIT_MM, finding("fit-drawer", message))
