@@ -29,7 +29,7 @@ SHELL = {
     "__init__",
     "__main__",
 }
-BASE = GROUND | {"geometry", "shop.model"}
+BASE = GROUND | {"geometry", "shop.model", "shop.hardware"}
 MAY: dict[str, set[str]] = {
     "findings": set(),
     "units": {"errors"},
@@ -37,7 +37,7 @@ MAY: dict[str, set[str]] = {
     "errors": {"findings"},
     "geometry": GROUND,
     "shop": GROUND,
-    "job": GROUND | {"shop.model"},
+    "job": GROUND | {"shop.model", "shop.hardware"},
     "feeds": GROUND | {"shop.model"},
     "cabinets": BASE | {"job.model"},
     "panels": BASE | {"job.model", "cabinets.model"},

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from rabbetry.errors import Fault, did_you_mean, shown
 from rabbetry.job.fields import stock_name_fault
+from rabbetry.job.hardware import unknown_rows
 from rabbetry.job.places import place_of
 from rabbetry.job.rows import MAX_CABINETS, MAX_CLAMPS, MAX_CUTTERS, MAX_PARTS, MAX_STOCKS
 from rabbetry.shop.model import Machine, SheetGood, Tables
@@ -34,6 +35,7 @@ def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) ->
         *_stocks(data, tables),
         *_clamps(data, tables),
         *_uses(data),
+        *unknown_rows(data, tables.hardware),
         *_names(data),
         *_how_many(data),
     ]

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from rabbetry.findings import Finding
+from rabbetry.job.fittings import NO_FITTINGS, Fittings
 from rabbetry.shop.model import Shop
 
 
@@ -71,11 +72,17 @@ class Construction:
     pin_rear_mm: float = 37.0
     pin_end_margin_mm: float = 100.0
     """Least distance of the first and last pin from the floor and the top of the opening."""
+    pin_first_mm: float = 0.0
+    """First pin above the under side of the bottom, whole pitches from there; 0: balanced rows."""
+    pin_rows_apart_mm: float = 0.0
+    """The rear row comes forward until the rows are a multiple of this apart; 0: as set."""
     pilot_diameter_mm: float = 3.0
     pilot_spacing_mm: float = 200.0
     pilot_end_mm: float = 40.0
     hinge_end_mm: float = 100.0
     """Hinge centre from the door's end."""
+    hinge_pitch_mm: float = 0.0
+    """Hinges of a door are a multiple of this apart; 0: any distance."""
     hinge_cup_diameter_mm: float = 35.0
     hinge_cup_depth_mm: float = 12.5
     hinge_cup_edge_mm: float = 5.0
@@ -98,6 +105,8 @@ class Construction:
     """Slide holes above the floor of the drawer's opening."""
     drawer_width_allowance_mm: float = 42.0
     """Opening width less the drawer box's inside width (undermount slides)."""
+    drawer_side_allowance_mm: float = 25.4
+    """Opening width less the drawer box's outside width (side-mount slides)."""
     drawer_height_allowance_mm: float = 30.0
     """Opening height less the drawer box's height."""
     drawer_bottom_recess_mm: float = 13.0
@@ -108,6 +117,8 @@ class Construction:
     drawer_hook_diameter_mm: float = 6.0
     drawer_hook_in_mm: float = 7.0
     drawer_hook_up_mm: float = 11.0
+    drawer_hook_depth_mm: float = 0.0
+    """Depth of the hook holes from the back's outside, drilled by hand; 0: right through, by the machine."""
     drawer_rear_clearance_mm: float = 19.0
     """Least room behind the drawer box."""
     frame_thickness_mm: float = 19.0
@@ -134,6 +145,8 @@ class Construction:
     door_groove_depth_mm: float = 10.0
     door_panel_play_mm: float = 3.0
     """Panel smaller than the space between the grooves' floors, total in each direction."""
+    fittings: Fittings = NO_FITTINGS
+    """Rows of the hardware tables chosen."""
 
 
 class CabinetKind(StrEnum):

@@ -1,8 +1,10 @@
 """From the checked rows of a job file to the job's records: defaults by unit and kind, stocks by name, millimetres."""
 
 from dataclasses import replace
+from typing import Any
 
 from rabbetry.job.fields import Row
+from rabbetry.job.hardware import with_hardware
 from rabbetry.job.model import (
     CabinetKind,
     CabinetOrder,
@@ -44,7 +46,7 @@ _SHELVES = {CabinetKind.BASE: 1, CabinetKind.WALL: 2, CabinetKind.OPEN: 2}
 def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
     """Return the job without its echoes and findings. The rows agree with each other and with the tables."""
     units = Units(row.units)
-    construction = with_settings(default_construction(units), row.construction)
+    construction = _settled(default_construction(units), row.construction, tables)
     stocks = tuple(_stock(name, stock, units, tables) for name, stock in row.stock.items())
     return Job(
         name=row.name,
@@ -55,7 +57,17 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         stocks=stocks,
         cutting=_cutting(row.cutting),
         cabinets=tuple(
-            _faced(_cabinet(cabinet, units=units, construction=construction, use=row.use, stocks=stocks), cabinet, row)
+            _faced(
+                _cabinet(
+                    cabinet,
+                    units=units,
+                    construction=_settled(construction, cabinet, tables),
+                    use=row.use,
+                    stocks=stocks,
+                ),
+                cabinet,
+                row,
+            )
             for cabinet in row.cabinet
             if cabinet.qty
         ),
@@ -63,9 +75,13 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
     )
 
 
+def _settled(construction: Construction, row: Row | None, tables: Tables) -> Construction:
+    return with_settings(with_hardware(construction, row, tables.hardware), row)
+
+
 def with_settings(construction: Construction, row: Row | None) -> Construction:
     """Return the construction with the settings that the row gives."""
-    changes: dict[str, float] = {}
+    changes: dict[str, Any] = {}
     for setting in SETTINGS:
         value = getattr(row, setting.key, None)
         if isinstance(value, Length):
@@ -163,7 +179,7 @@ def _cabinet(
         drawer_bottom_stock=own.drawer_bottom or use.drawer_bottom or back,
         front_stock=own.front or use.front or carcass,
         side_stock=own.side or use.side or "",
-        construction=with_settings(construction, row),
+        construction=construction,
         dividers_mm=tuple(place.mm if place is not None else None for place in row.dividers),
         divider_pins=row.divider_pins,
     )

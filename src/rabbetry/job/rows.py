@@ -39,6 +39,7 @@ from rabbetry.job.fields import (
     Width,
     length_reader,
 )
+from rabbetry.job.hardware import HARDWARE_FIELDS
 from rabbetry.job.settings import SETTINGS, Setting
 from rabbetry.units import Length
 
@@ -201,10 +202,14 @@ def _setting_fields() -> dict[str, object]:
 
 
 ConstructionRow: type[Row] = create_model(  # type: ignore[call-overload]
-    "ConstructionRow", __base__=Row, __doc__="Settings of the joinery for the whole job.", **_setting_fields()
+    "ConstructionRow",
+    __base__=Row,
+    __doc__="Settings of the joinery for the whole job.",
+    **HARDWARE_FIELDS,
+    **_setting_fields(),
 )
 CabinetRow: type[CabinetBase] = create_model(  # type: ignore[call-overload]
-    "CabinetRow", __base__=CabinetBase, __doc__=CabinetBase.__doc__, **_setting_fields()
+    "CabinetRow", __base__=CabinetBase, __doc__=CabinetBase.__doc__, **HARDWARE_FIELDS, **_setting_fields()
 )
 
 
@@ -245,6 +250,11 @@ class JobBase(Row):
     chip_load: object = Field(default=None, description="[[chip_load]] rows to change or add")
     material: object = Field(default=None, description="[[material]] rows to change or add")
     sheet: object = Field(default=None, description="[[sheet]] rows to change or add")
+    pin_system: object = Field(default=None, description="[[pin_system]] rows to change or add")
+    hinge_cup: object = Field(default=None, description="[[hinge_cup]] rows to change or add")
+    hinge_plate: object = Field(default=None, description="[[hinge_plate]] rows to change or add")
+    slide: object = Field(default=None, description="[[slide]] rows to change or add")
+    box_screw: object = Field(default=None, description="[[box_screw]] rows to change or add")
     construction: Row | None = Field(default=None, description="settings of the joinery for the whole job")
     cabinet: list[CabinetBase] = Field(default_factory=list, description="cabinets, one [[cabinet]] each")
 

@@ -3,6 +3,7 @@
 import json
 from collections.abc import Iterator, Mapping
 
+from rabbetry.job.hardware import HARDWARE_FIELDS
 from rabbetry.job.model import CabinetKind, Construction, Units
 from rabbetry.job.rows import CabinetBase, JobRow
 from rabbetry.job.settings import SETTINGS, default_construction
@@ -40,11 +41,12 @@ too, with the nearest name.
 _SHOP = """\
 ## Rows of the shop's tables
 
-The package has tables of machines, cutters, materials, chip loads and sheet goods. A job may change single keys of a
-row or add rows: `[machine]` with `name` and the keys to change, `[[cutter]]` by `number`, `[[sheet]]` and
-`[[material]]` by `name`, `[[chip_load]]` by `material` and `diameter`. A file of your own, named by `tables`, holds the
-same rows (machines there as `[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are
-in `docs/shop-tables.md`.
+The package has tables of machines, cutters, materials, chip loads, sheet goods and hardware. A job may change single
+keys of a row or add rows: `[machine]` with `name` and the keys to change, `[[cutter]]` by `number`, `[[chip_load]]` by
+`material` and `diameter`, all others by `name`: `[[sheet]]`, `[[material]]`, `[[pin_system]]`, `[[hinge_cup]]`,
+`[[hinge_plate]]`, `[[slide]]`, `[[box_screw]]`. A file of your own, named by `tables`, holds the same rows (machines
+there as `[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are in
+`docs/shop-tables.md`.
 """
 
 
@@ -130,6 +132,12 @@ def _settings() -> Iterator[str]:
         in_inches = show_length(_of(inch, row.field), "in" if row.inches is not None else "mm")
         yield f"| `{row.key}` | {show_length(_of(metric, row.field), 'mm')} | {in_inches} | {bounds} | {row.meaning} |"
     yield ""
+    yield "### Hardware\n"
+    yield (
+        "These keys, in `[construction]` or in a [[cabinet]], name rows of the hardware tables (docs/shop-tables.md). A "
+        "row lays its lengths over the settings above; a length that stands beside the key lies over the row.\n"
+    )
+    yield from _table(JobRow.model_json_schema()["$defs"]["CabinetRow"], only=set(HARDWARE_FIELDS))
 
 
 def _of(construction: Construction, field: str) -> float:

@@ -5,6 +5,7 @@ are those of `Construction`; a row says where the inch trade differs (common pra
 """
 
 from dataclasses import dataclass, replace
+from typing import Any
 
 from rabbetry.job.model import Construction, Units
 from rabbetry.units import read_length
@@ -65,10 +66,16 @@ SETTINGS: tuple[Setting, ...] = (
     _row("pin_rear_mm", 8, 300, "rear row of shelf pins before the back", key="shelf_pin_rear"),
     _row("pin_end_margin_mm", 20, 800, "least distance of the first and last pin from the opening's ends",
          key="shelf_pin_end_margin", inches=4),
+    _row("pin_first_mm", 0, 1000, "first shelf pin above the under side of the bottom, the others whole pitches from "
+         "there; 0: balanced rows", key="shelf_pin_first"),
+    _row("pin_rows_apart_mm", 0, 200, "the rear row comes forward until the two rows are a multiple of this apart; 0: "
+         "as set", key="shelf_pin_rows_apart"),
     _row("pilot_diameter_mm", 1, 8, "diameter of the pilot holes for screws through the dados"),
     _row("pilot_spacing_mm", 40, 800, "largest distance between pilot holes"),
     _row("pilot_end_mm", 10, 200, "first pilot hole from the joint's end"),
     _row("hinge_end_mm", 40, 300, "centre of the outer hinges from the door's ends"),
+    _row("hinge_pitch_mm", 0, 200, "the hinges of a door are a multiple of this apart, 32 in the 32 mm system; 0: any "
+         "distance"),
     _row("hinge_cup_diameter_mm", 20, 45, "diameter of the hinge cup"),
     _row("hinge_cup_depth_mm", 5, 20, "depth of the hinge cup"),
     _row("hinge_cup_edge_mm", 2, 12, "edge of the cup from the door's edge"),
@@ -87,15 +94,20 @@ SETTINGS: tuple[Setting, ...] = (
     _row("slide_spacing_mm", 32, 600, "second slide hole behind the first"),
     _row("slide_height_mm", 5, 200, "slide holes above the floor of the drawer's opening"),
     _row("drawer_width_allowance_mm", 0, 120, "opening's width less the drawer box's inside width"),
+    _row("drawer_side_allowance_mm", 0, 120, "opening's width less the drawer box's outside width, side-mount slides "
+         "only"),
     _row("drawer_height_allowance_mm", 0, 200, "opening's height less the drawer box's height"),
     _row("drawer_bottom_recess_mm", 3, 40, "drawer bottom above the lower edge of the box's sides", inches=0.5),
     _row("drawer_groove_depth_mm", 1, 15, "depth of the groove for the drawer bottom", inches=0.25),
-    _row("drawer_rabbet_depth_mm", 1, 15, "depth of the rabbets that join the drawer's sides", inches=0.25),
+    _row("drawer_rabbet_depth_mm", 0, 15, "depth of the rabbets that join the drawer's sides; 0: butt joints with "
+         "pilot holes", inches=0.25),
     _row("drawer_notch_width_mm", 0, 120, "width of the notches in the drawer's back for the slides", inches=1.25),
     _row("drawer_notch_height_mm", 0, 60, "height of the notches in the drawer's back for the slides", inches=0.5),
     _row("drawer_hook_diameter_mm", 1, 12, "diameter of the hook holes in the drawer's back"),
     _row("drawer_hook_in_mm", 1, 40, "hook hole in from the inside of the drawer's side"),
     _row("drawer_hook_up_mm", 1, 60, "hook hole above the lower edge of the drawer's back"),
+    _row("drawer_hook_depth_mm", 0, 40, "depth of the hook holes from the back's outside, drilled by hand on guide "
+         "holes; 0: right through, by the machine"),
     _row("drawer_rear_clearance_mm", 0, 200, "least room behind the drawer box", inches=0.75),
     _row("frame_thickness_mm", 10, 40, "thickness of a face frame", inches=0.75),
     _row("frame_stile_width_mm", 15, 200, "width of a face frame's outer stiles", inches=1.5),
@@ -125,7 +137,7 @@ def default_construction(units: Units) -> Construction:
     """Return the settings that a job in these units begins with."""
     if units is Units.MM:
         return Construction()
-    inch_rows = (row for row in SETTINGS if row.inches is not None)
-    return replace(
-        Construction(), **{row.field: read_length(row.inches, "in").mm for row in inch_rows if row.inches is not None}
-    )
+    inches: dict[str, Any] = {
+        row.field: read_length(row.inches, "in").mm for row in SETTINGS if row.inches is not None
+    }
+    return replace(Construction(), **inches)

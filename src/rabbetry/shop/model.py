@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from rabbetry.shop.hardware import NO_HARDWARE, Hardware
+
 
 class CutterKind(StrEnum):
     """What a cutter is, as far as the planner and the dry run must know."""
@@ -177,6 +179,7 @@ class Tables:
     chip_loads: tuple[ChipLoad, ...]
     materials: tuple[Material, ...]
     sheet_goods: tuple[SheetGood, ...]
+    hardware: Hardware = NO_HARDWARE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from pydantic import ValidationError
 
 from rabbetry.errors import Fault, InputError, did_you_mean, row_faults, shown
+from rabbetry.shop.hardware import Hardware
+from rabbetry.shop.hardware_rows import HARDWARE_ROWS
 from rabbetry.shop.model import Tables
 from rabbetry.shop.rows import ChipLoadRow, CutterRow, MachineRow, MaterialRow, Row, SheetRow
 from rabbetry.units import LengthError, read_length
@@ -21,6 +23,7 @@ _ROWS: dict[str, type[Row]] = {
     "material": MaterialRow,
     "chip_load": ChipLoadRow,
     "sheet": SheetRow,
+    **HARDWARE_ROWS,
 }
 _KEYS: dict[str, tuple[str, ...]] = {"cutter": ("number",), "chip_load": ("material", "diameter")}
 """What names a row; where not listed, its `name`."""
@@ -226,4 +229,11 @@ def _tables(records: Mapping[str, list[object]]) -> Tables:
         chip_loads=sort("chip_load", "material", "diameter_mm"),  # type: ignore[arg-type]
         materials=sort("material", "name"),  # type: ignore[arg-type]
         sheet_goods=sort("sheet", "name"),  # type: ignore[arg-type]
+        hardware=Hardware(
+            pin_systems=sort("pin_system", "name"),  # type: ignore[arg-type]
+            hinge_cups=sort("hinge_cup", "name"),  # type: ignore[arg-type]
+            hinge_plates=sort("hinge_plate", "name"),  # type: ignore[arg-type]
+            slides=sort("slide", "name"),  # type: ignore[arg-type]
+            box_screws=sort("box_screw", "name"),  # type: ignore[arg-type]
+        ),
     )

@@ -15,9 +15,11 @@ from rabbetry.shop.model import ChipLoad, Cutter, CutterKind, Machine, Material,
 from rabbetry.units import Length, LengthError, read_length, show_length
 
 
-def _length(
+def length_reader(
     *, above_mm: float | None = None, least_mm: float | None = None, most_mm: float | None = None
 ) -> Callable[[object, ValidationInfo], object]:
+    """Return a validator for a length within bounds; a bare number is in the unit of the table it came from."""
+
     def read(value: object, info: ValidationInfo) -> object:
         units: Mapping[str, str] = (info.context or {})["units"]
         return read_length(value, units[str(info.field_name)], above_mm=above_mm, least_mm=least_mm, most_mm=most_mm)
@@ -25,7 +27,9 @@ def _length(
     return read
 
 
-def _choice(*words: str) -> Callable[[object], object]:
+def choice_reader(*words: str) -> Callable[[object], object]:
+    """Return a validator for one of the words."""
+
     def read(value: object) -> object:
         if not isinstance(value, str) or value not in words:
             raise LengthError(f"{shown(value)} is not one of the choices", did_you_mean(str(value), words))
@@ -34,11 +38,11 @@ def _choice(*words: str) -> Callable[[object], object]:
     return read
 
 
-Distance = Annotated[Length, BeforeValidator(_length(least_mm=0.0, most_mm=5000.0))]
-Coordinate = Annotated[Length, BeforeValidator(_length(least_mm=-10_000.0, most_mm=10_000.0))]
-Size = Annotated[Length, BeforeValidator(_length(above_mm=0.0, most_mm=5000.0))]
-Diameter = Annotated[Length, BeforeValidator(_length(above_mm=0.0, most_mm=80.0))]
-Rate = Annotated[Length, BeforeValidator(_length(above_mm=0.0, most_mm=90_000.0))]
+Distance = Annotated[Length, BeforeValidator(length_reader(least_mm=0.0, most_mm=5000.0))]
+Coordinate = Annotated[Length, BeforeValidator(length_reader(least_mm=-10_000.0, most_mm=10_000.0))]
+Size = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=5000.0))]
+Diameter = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=80.0))]
+Rate = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=90_000.0))]
 Share = Annotated[float, Field(gt=0.0, le=1.0, allow_inf_nan=False)]
 Positive = Annotated[float, Field(gt=0.0, le=1e6, allow_inf_nan=False)]
 Name = Annotated[str, Field(min_length=1, max_length=60)]
@@ -74,7 +78,7 @@ class MachineRow(Row):
     clamp_margin: Distance = Length(mm=5.0, text="5")
     spoilboard_allowance: Distance = Length(mm=0.5, text="0.5")
     through: Distance = Length(mm=0.3, text="0.3")
-    z_zero: Annotated[str, BeforeValidator(_choice(*ZZero))] = "stock top"
+    z_zero: Annotated[str, BeforeValidator(choice_reader(*ZZero))] = "stock top"
     spindle_wait_s: Annotated[float, Field(ge=0.0, le=60.0, allow_inf_nan=False)] = 4.0
     park: Annotated[list[Coordinate], Field(min_length=2, max_length=2)] | None = None
     vacuum_holds_mm2: Annotated[float, Field(ge=0.0, le=1e7, allow_inf_nan=False)] = 0.0
@@ -148,7 +152,7 @@ class CutterRow(Row):
 
     number: Annotated[int, Field(ge=1, le=999)]
     name: Name
-    kind: Annotated[str, BeforeValidator(_choice(*CutterKind))]
+    kind: Annotated[str, BeforeValidator(choice_reader(*CutterKind))]
     diameter: Diameter
     flutes: Annotated[int, Field(ge=1, le=8)]
     flute_length: Size
