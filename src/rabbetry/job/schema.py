@@ -134,8 +134,8 @@ def _settings() -> Iterator[str]:
     yield ""
     yield "### Hardware\n"
     yield (
-        "These keys, in `[construction]` or in a [[cabinet]], name rows of the hardware tables (docs/shop-tables.md). A "
-        "row lays its lengths over the settings above; a length that stands beside the key lies over the row.\n"
+        "These keys, in `[construction]` or in a [[cabinet]], name rows of the hardware tables (docs/shop-tables.md). "
+        "A row lays its lengths over the settings above; a length that stands beside the key lies over the row.\n"
     )
     yield from _table(JobRow.model_json_schema()["$defs"]["CabinetRow"], only=set(HARDWARE_FIELDS))
 

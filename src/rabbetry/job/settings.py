@@ -137,7 +137,5 @@ def default_construction(units: Units) -> Construction:
     """Return the settings that a job in these units begins with."""
     if units is Units.MM:
         return Construction()
-    inches: dict[str, Any] = {
-        row.field: read_length(row.inches, "in").mm for row in SETTINGS if row.inches is not None
-    }
+    inches: dict[str, Any] = {row.field: read_length(row.inches, "in").mm for row in SETTINGS if row.inches is not None}
     return replace(Construction(), **inches)

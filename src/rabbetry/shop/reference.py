@@ -4,13 +4,15 @@ from collections.abc import Iterator
 
 from pydantic.fields import FieldInfo
 
+from rabbetry.shop.hardware import Hardware
+from rabbetry.shop.hardware_reference import HARDWARE_MEANINGS, HARDWARE_TITLES, shipped_rows
 from rabbetry.shop.rows import ChipLoadRow, CutterRow, DialRow, MachineRow, MaterialRow, Row, SheetRow
 from rabbetry.units import Length, show_length
 
 _INTRODUCTION = """\
 # The shop's tables
 
-Machines, cutters, materials, chip loads and sheet goods are rows of TOML. The package ships some
+Machines, cutters, materials, chip loads, sheet goods and hardware are rows of TOML. The package ships some
 (`src/rabbetry/shop/tables/`). A job changes single keys of a row, or adds rows; a file of your own, named by the job's
 `tables` key, does the same for all your jobs. A *length* is a number in the file's `units` (millimetres unless said),
 or text with its own unit, `"1/4 in"`. A key given again replaces the one before: package, then your file, then the job.
@@ -24,6 +26,7 @@ _ROWS: tuple[tuple[str, type[Row], str], ...] = (
     ("[[sheet]]", SheetRow, "One kind of sheet as sold, named by `name`."),
     ("[[material]]", MaterialRow, "What sheets are made of, as far as cutting goes; named by `name`."),
     ("[[chip_load]]", ChipLoadRow, "Range of feed per tooth at a depth of one diameter; by `material` and `diameter`."),
+    *HARDWARE_TITLES,
 )
 
 MEANINGS: dict[str, str] = {
@@ -88,12 +91,13 @@ MEANINGS: dict[str, str] = {
     "chip_load.low": "least feed per tooth",
     "chip_load.high": "largest feed per tooth",
     "chip_load.source": "whose figures they are",
+    **HARDWARE_MEANINGS,
 }
 
 
-def shop_reference_md() -> str:
-    """Return the reference of the shop's rows in Markdown."""
-    return "\n".join([_INTRODUCTION, *_tables()])
+def shop_reference_md(hardware: Hardware) -> str:
+    """Return the reference of the shop's rows in Markdown; `hardware` are the rows that the package ships."""
+    return "\n".join([_INTRODUCTION, *_tables(), *shipped_rows(hardware)])
 
 
 def keys() -> tuple[str, ...]:
