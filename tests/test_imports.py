@@ -39,7 +39,7 @@ MAY: dict[str, set[str]] = {
     "shop": GROUND,
     "job": GROUND | {"shop.model", "shop.hardware"},
     "feeds": GROUND | {"shop.model"},
-    "cabinets": BASE | {"job.model"},
+    "cabinets": BASE | {"job.model", "job.choices", "job.kinds"},
     "panels": BASE | {"job.model", "cabinets.model"},
     "fit": BASE | {"job.model", "cabinets.model", "panels.model"},
     "sheets": BASE | {"job.model", "panels.model"},

@@ -69,7 +69,7 @@ CODES: dict[str, CodeRow] = {
     "drawer-too-deep": CodeRow("error", "cabinets", "a drawer box is longer than the inside depth allows"),
     "drawer-too-low": CodeRow("error", "cabinets", "a drawer's opening is too low for its box"),
     "drawer-too-narrow": CodeRow("error", "cabinets", "a drawer box is too narrow for its slides"),
-    "front-left-open": CodeRow("warning", "cabinets", "the drawer fronts of a drawer cabinet do not fill its front"),
+    "front-left-open": CodeRow("warning", "cabinets", "the fronts of a cabinet do not fill its front"),
     "fronts-too-high": CodeRow("error", "cabinets", "the fronts of a cabinet do not fit between its bottom and top"),
     "hinge-moved": CodeRow("note", "cabinets", "a hinge was moved so that its plate stays clear of a dado"),
     "hole-deep": CodeRow("warning", "cabinets", "a blind hole leaves less wood than is sound"),

@@ -34,7 +34,7 @@ def _not_with(cabinet: Cabinet, order: CabinetOrder) -> Iterator[Finding]:
         lacks = "a box with rails on edge has nothing to hold a divider at its top"
     elif any(opening.fill == "drawer" for opening in cabinet.openings):
         lacks = "drawers run across the whole width, where a divider would stand"
-    elif order.fixed_shelves:
+    elif order.fixed_shelves or cabinet.fixed_shelf_z_mm or any(item.fixed_shelves for item in cabinet.openings):
         lacks = "fixed shelves run across the whole width; order adjustable ones"
     if lacks:
         yield finding("divider-not-possible", f"{where}dividers are ordered, but {lacks}")

@@ -9,29 +9,31 @@ from rabbetry.cabinets.heights import Band
 from rabbetry.cabinets.hinges import hang_door
 from rabbetry.cabinets.model import Cabinet, Front
 from rabbetry.findings import Finding, finding
-from rabbetry.job.model import CabinetOrder
 
 WIDE_DOOR_MM = 600.0
 """Two doors are usual when the front is wider (check value 5.3.11, common practice)."""
 
 
-def make_fronts(
-    cabinet: Cabinet, order: CabinetOrder, bands: Sequence[Band]
-) -> tuple[tuple[Front, ...], tuple[Finding, ...]]:
+def make_fronts(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[Front, ...], tuple[Finding, ...]]:
     """Return the fronts from the top down, doors left before right. `cabinet` must have its fixed shelves: a hinge
     plate is kept clear of their dados."""
     half = cabinet.construction.front_gap_mm / 2
     fronts: list[Front] = []
     findings: list[Finding] = []
-    for number, band in enumerate(bands, start=1):
+    doors = [band for band in bands if band.fill == "door"]
+    counts: dict[str, int] = {}
+    for band in bands:
         if band.fill == "door":
-            for front in _doors(cabinet, order, band):
+            # A single band's doors need no number; several are counted from the top down.
+            number = f" {doors.index(band) + 1}" if len(doors) > 1 else ""
+            for front in _doors(cabinet, band, number):
                 hinged, said = hang_door(cabinet, front)
                 fronts.append(hinged)
                 findings.extend(said)
-        elif band.fill != "open":
-            kind = "drawer front" if band.fill == "drawer" else "false front"
-            fronts.append(_front(f"{kind} {number}", kind, band, half, cabinet.width_mm - 2 * half, ""))
+        elif band.fill in _NAMES:
+            kind = _NAMES[band.fill]
+            counts[kind] = counts.get(kind, 0) + 1
+            fronts.append(_front(f"{kind} {counts[kind]}", kind, band, half, cabinet.width_mm - 2 * half, ""))
     return tuple(fronts), (*findings, *_too_wide(cabinet, fronts))
 
 
@@ -41,14 +43,17 @@ def door_width(span_mm: float, count: int, gap_mm: float, edge_mm: float) -> flo
     return (span_mm - 2 * edge_mm - gap_mm * (count - 1)) / count
 
 
-def _doors(cabinet: Cabinet, order: CabinetOrder, band: Band) -> Iterator[Front]:
+_NAMES = {"drawer": "drawer front", "false front": "false front"}
+
+
+def _doors(cabinet: Cabinet, band: Band, number: str) -> Iterator[Front]:
     gap = cabinet.construction.front_gap_mm
-    width = door_width(cabinet.width_mm, order.doors, gap, gap / 2)
-    if order.doors == 1:
-        yield _front("door", "door", band, gap / 2, width, order.hinge)
+    width = door_width(cabinet.width_mm, band.order.doors, gap, gap / 2)
+    if band.order.doors == 1:
+        yield _front(f"door{number}", "door", band, gap / 2, width, band.order.hinge)
         return
-    yield _front("left door", "door", band, gap / 2, width, "left")
-    yield _front("right door", "door", band, gap / 2 + width + gap, width, "right")
+    yield _front(f"left door{number}", "door", band, gap / 2, width, "left")
+    yield _front(f"right door{number}", "door", band, gap / 2 + width + gap, width, "right")
 
 
 def _front(name: str, kind: str, band: Band, x: float, width: float, hinge: str) -> Front:

@@ -4,46 +4,74 @@ Fronts overlay the box: the front area runs from the bottom's under side over a 
 to the top; each outer edge keeps half a gap, neighbours a whole one (check values W66, W67).
 """
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from rabbetry.cabinets.model import Cabinet, Opening
 from rabbetry.findings import Finding, finding
-from rabbetry.job.model import CabinetKind, CabinetOrder
+from rabbetry.job.choices import FrontOrder
+from rabbetry.job.kinds import KINDS
+from rabbetry.job.model import CabinetOrder
 from rabbetry.tolerances import FIT_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Band:
-    """A strip of the front area: its fill ('drawer', 'false front', 'door', 'open'), lower and upper edge."""
+    """A strip of the front area: what was ordered there, lower and upper edge."""
 
-    fill: str
+    order: FrontOrder
     low_z_mm: float
     high_z_mm: float
+
+    @property
+    def fill(self) -> str:
+        """'drawer', 'false front', 'door', 'open', 'appliance'."""
+        return self.order.fill
+
+
+def stack_of(order: CabinetOrder) -> tuple[FrontOrder, ...]:
+    """Return the front from the top down: as listed, else the drawers counted over doors or an open rest."""
+    if order.fronts:
+        return order.fronts
+    kind = KINDS[order.kind]
+    heights = order.drawer_front_heights_mm or (0.0,) * kind.drawers
+    drawers = tuple(FrontOrder(fill=kind.drawer_fill, height_mm=height) for height in heights)
+    if not order.doors and drawers:
+        return drawers
+    return (*drawers, FrontOrder(fill="door" if order.doors else "open", doors=order.doors, hinge=order.hinge))
 
 
 def divide_front(cabinet: Cabinet, order: CabinetOrder) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
     """Return the bands from the top down, and a finding when the heights do not fit.
 
-    Heights of 0 share equally what the others leave; doors below the drawers take one share, or all that is left when
-    every drawer front has a height. A drawer cabinet without heights gets three equal fronts.
+    Heights of 0 share equally what the others leave. What is left when every front has a height is open.
     """
     gap = cabinet.construction.front_gap_mm
     low, high = front_area(cabinet)
-    drawers = order.drawer_front_heights_mm
-    if cabinet.kind is CabinetKind.DRAWERS and not drawers:
-        drawers = (0.0, 0.0, 0.0)
-    rest_fill = "door" if order.doors else "open"
-    wanted = [*drawers, 0.0] if order.doors or not drawers else list(drawers)
+    bands, said = stack_fronts(cabinet, stack_of(order), low, high)
+    left = bands[-1].low_z_mm - low - gap if bands else 0.0
+    if left <= FIT_MM:
+        return bands, said
+    rest = Band(order=FrontOrder(fill="open"), low_z_mm=low, high_z_mm=bands[-1].low_z_mm - gap)
+    is_odd = bool(order.fronts) or KINDS[cabinet.kind].drawers > 0
+    return (*bands, rest), (_open_left(cabinet, left),) if is_odd else ()
+
+
+def stack_fronts(
+    cabinet: Cabinet, stack: Sequence[FrontOrder], low: float, high: float
+) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
+    """Return the bands of a stack from `high` down, or the finding that it does not fit above `low`."""
+    gap = cabinet.construction.front_gap_mm
+    wanted = [front.height_mm for front in stack]
     left = high - low - gap * (len(wanted) - 1) - sum(wanted)
     shares = sum(height == 0 for height in wanted)
     if left < -FIT_MM or (shares and left / shares < _LEAST_FRONT_MM):
         return (), (_too_high(cabinet, wanted, left, high - low),)
-    heights = [height or left / shares for height in wanted]
-    fills = [_drawer_fill(cabinet)] * len(drawers) + [rest_fill] * (len(wanted) - len(drawers))
-    bands = list(_stack(heights, fills, high, gap))
-    if not shares and left > gap + FIT_MM:
-        bands.append(Band(fill="open", low_z_mm=low, high_z_mm=bands[-1].low_z_mm - gap))
-        return tuple(bands), _open_left(cabinet, left - gap)
+    bands = []
+    for front in stack:
+        height = front.height_mm or left / shares
+        bands.append(Band(order=front, low_z_mm=high - height, high_z_mm=high))
+        high -= height + gap
     return tuple(bands), ()
 
 
@@ -54,18 +82,59 @@ def front_area(cabinet: Cabinet) -> tuple[float, float]:
 
 
 def openings_behind(cabinet: Cabinet, bands: tuple[Band, ...]) -> tuple[Opening, ...]:
-    """Return the opening behind each band from the top down: to the middle of the gaps, and no farther than bottom and
-    top. A false front hides no opening of its own: the one below it reaches to the top."""
-    half = cabinet.construction.front_gap_mm / 2
+    """Return the opening behind each band from the top down: to the middle of the gaps, or to the shelf or rail there,
+    and no farther than bottom and top. A false front hides no opening of its own: the one below it, else the one above,
+    takes its room, unless that is a drawer's."""
     found: list[Opening] = []
-    top = cabinet.ceiling_z_mm
-    for band in bands:
+    room_above: float | None = None
+    for number, band in enumerate(bands):
+        low, high = _span(cabinet, bands, number)
         if band.fill == "false front":
+            room_above = high if room_above is None else room_above
+            if found and band is bands[-1] and not bands[number - 1].order.below and found[-1].fill != "drawer":
+                found[-1] = replace(found[-1], floor_z_mm=low)
+            if band.order.below:
+                room_above = None
             continue
-        high = min(top, band.high_z_mm + half) if found or bands[0].fill != "false front" else top
-        low = cabinet.floor_z_mm if band is bands[-1] else max(cabinet.floor_z_mm, band.low_z_mm - half)
-        found.append(Opening(fill=band.fill, floor_z_mm=low, top_z_mm=high))
+        if room_above is not None and band.fill != "drawer":
+            high = room_above
+        room_above = None
+        found.append(
+            Opening(
+                fill=band.fill,
+                floor_z_mm=low,
+                top_z_mm=high,
+                adjustable_shelves=band.order.adjustable_shelves,
+                fixed_shelves=band.order.fixed_shelves,
+                wanted=band.order.opening,
+            )
+        )
     return tuple(found)
+
+
+def dividing_levels(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[float, ...], tuple[float, ...]]:
+    """Return the under sides of the fixed shelves and of the rails between bands, rising: each is hidden half and half
+    by the fronts above and below the gap."""
+    down = (cabinet.construction.front_gap_mm + cabinet.stocks.carcass.thickness_mm) / 2
+    shelves, rails = (
+        tuple(sorted(band.low_z_mm - down for band in bands[:-1] if band.order.below == what))
+        for what in ("shelf", "rail")
+    )
+    return shelves, rails
+
+
+def _span(cabinet: Cabinet, bands: Sequence[Band], number: int) -> tuple[float, float]:
+    """Return floor and top of the room behind one band alone."""
+    half, divider = cabinet.construction.front_gap_mm / 2, cabinet.stocks.carcass.thickness_mm / 2
+    band = bands[number]
+    low, high = band.low_z_mm - half, band.high_z_mm + half
+    if number and bands[number - 1].order.below:
+        high -= divider
+    if number < len(bands) - 1 and band.order.below:
+        low += divider
+    floor = cabinet.floor_z_mm if band is bands[-1] else max(cabinet.floor_z_mm, low)
+    top = cabinet.ceiling_z_mm if number == 0 and band.fill == "false front" else min(cabinet.ceiling_z_mm, high)
+    return floor, top
 
 
 _LEAST_FRONT_MM = 40.0
@@ -85,20 +154,5 @@ def _too_high(cabinet: Cabinet, wanted: list[float], left: float, room: float) -
     return finding("fronts-too-high", f'cabinet "{cabinet.name}": {problem}')
 
 
-def _drawer_fill(cabinet: Cabinet) -> str:
-    return "false front" if cabinet.kind is CabinetKind.SINK else "drawer"
-
-
-def _stack(heights: list[float], fills: list[str], high: float, gap: float) -> list[Band]:
-    bands = []
-    for height, fill in zip(heights, fills, strict=True):
-        bands.append(Band(fill=fill, low_z_mm=high - height, high_z_mm=high))
-        high -= height + gap
-    return bands
-
-
-def _open_left(cabinet: Cabinet, left: float) -> tuple[Finding, ...]:
-    if cabinet.kind is not CabinetKind.DRAWERS:
-        return ()
-    message = f'cabinet "{cabinet.name}": the drawer fronts leave {left:.2f} mm open below them'
-    return (finding("front-left-open", message),)
+def _open_left(cabinet: Cabinet, left: float) -> Finding:
+    return finding("front-left-open", f'cabinet "{cabinet.name}": the fronts leave {left:.2f} mm open below them')

@@ -6,6 +6,8 @@ Cabinet frame: origin at the front left lower corner of the box at floor level, 
 from dataclasses import dataclass
 
 from rabbetry.findings import Finding
+from rabbetry.job.choices import CutOutOrder, OpeningOrder
+from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, Mount, Nailer, Stock
 
 LEAST_BETWEEN_HOLES_MM = 3.0
@@ -36,9 +38,13 @@ class Opening:
     """A space between the sides, from `floor_z_mm` to `top_z_mm`, filled by a drawer, a door or nothing."""
 
     fill: str
-    """'drawer', 'door', 'open'."""
+    """'drawer', 'door', 'open', 'appliance'."""
     floor_z_mm: float
     top_z_mm: float
+    adjustable_shelves: int = 0
+    fixed_shelves: int = 0
+    wanted: OpeningOrder | None = None
+    """What the appliance in it needs."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,7 +54,7 @@ class Front:
     name: str
     """'door', 'left door', 'right door', 'drawer front 1'..."""
     kind: str
-    """'door', 'drawer front', or 'false front' (before a sink, no box behind it)."""
+    """'door', 'drawer front', 'false front' (no box behind it), or 'blind panel' (fixed, behind a neighbour)."""
     x_mm: float
     z_mm: float
     width_mm: float
@@ -102,6 +108,17 @@ class FrameEnds:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LoosePart:
+    """A part that belongs to a cabinet and is fitted on site: a lid, a corner filler."""
+
+    role: str
+    stock: Stock
+    length_mm: float
+    width_mm: float
+    note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cabinet:
     """One box to build; `name` is unique in the job (copies are numbered)."""
 
@@ -138,6 +155,23 @@ class Cabinet:
     """None: an outer stile at both sides, where there is a face frame."""
     frame: tuple[FrameMember, ...] = ()
     """What of a face frame lies before this box; empty when frameless."""
+
+    shelf_pin_z_mm: tuple[float, ...] = ()
+    """Pin level on which each adjustable shelf stands as drawn, rising."""
+    rail_z_mm: tuple[float, ...] = ()
+    """Height of the under side of each rail between two fronts."""
+    cut_outs: tuple[CutOutOrder, ...] = ()
+    """Holes through back, bottom or top; every centre settled."""
+    blind_hand: str = ""
+    """The end that stands in a corner, 'left' or 'right'; '' for none."""
+    blind_mm: float = 0.0
+    """How much of the front is blind, from that end."""
+    loose: tuple[LoosePart, ...] = ()
+    base_z_mm: float = 0.0
+    """Lower end of the box above the floor: 0 unless it stands on another box."""
+    joined_above: bool = False
+    joined_below: bool = False
+    """Whether another box of the same cabinet is screwed to its top, or under its bottom."""
 
     @property
     def frame_thickness_mm(self) -> float:
@@ -205,7 +239,7 @@ class Cabinet:
     @property
     def has_rails_on_edge(self) -> bool:
         """Whether the stretchers stand on edge, so that a sink can hang between them."""
-        return self.kind is CabinetKind.SINK
+        return KINDS[self.kind].has_rails_on_edge
 
     @property
     def has_nailer(self) -> bool:

@@ -1,9 +1,7 @@
 """From the job's orders to cabinets with every size settled. Millimetres.
 
 Copies of an order become cabinets of their own, `B1`, `B1-2`, `B1-3`. A cabinet that cannot be made is left out and
-said to be: all errors of all cabinets come back together. Construction by kind: BASE and DRAWERS stand on a toe kick
-under two flat stretchers; SINK has its stretchers on edge, front and rear, so that the sink hangs between them, no
-shelves, and false fronts where drawers are ordered; WALL and OPEN have a full top, WALL no kick.
+said to be: all errors of all cabinets come back together. What a kind brings stands in `job.kinds`.
 """
 
 from collections.abc import Iterator
@@ -13,11 +11,12 @@ from rabbetry.cabinets.checks import check_practice, check_size, check_through
 from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.fronts import make_fronts
-from rabbetry.cabinets.heights import divide_front, openings_behind
+from rabbetry.cabinets.heights import Band, divide_front, dividing_levels, openings_behind
 from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
-from rabbetry.cabinets.shelves import place_fixed_shelves, place_pins
+from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
 from rabbetry.findings import Finding, finding, has_error
-from rabbetry.job.model import CabinetKind, CabinetOrder, Faces, Job, PartOrder
+from rabbetry.job.kinds import KINDS
+from rabbetry.job.model import CabinetOrder, Faces, Job, PartOrder
 
 
 def resolve_cabinets(job: Job) -> Resolved:
@@ -43,48 +42,57 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     findings = [*said, *check_size(cabinet)]
     if has_error(findings):
         return None, tuple(findings)
-    bands, said = divide_front(cabinet, order)
+    bands, said = _divide(cabinet, order)
     findings.extend(said)
     if has_error(said):
         return None, tuple(findings)
-    cabinet = replace(cabinet, openings=openings_behind(cabinet, bands))
+    openings, said = assign_shelves(cabinet, order, openings_behind(cabinet, bands))
+    findings.extend(said)
+    shelves, rails = dividing_levels(cabinet, bands)
+    cabinet = replace(cabinet, openings=openings, fixed_shelf_z_mm=shelves, rail_z_mm=rails)
+    cabinet = replace(cabinet, adjustable_shelves=sum(opening.adjustable_shelves for opening in openings))
     dividers, said = place_dividers(cabinet, order)
     findings.extend(said)
     cabinet = replace(cabinet, divider_x_mm=dividers, divider_pins=order.divider_pins)
     # Shelves first: hinges keep clear of their dados; then pins: they keep clear of the hinges' plates.
-    fixed, said = place_fixed_shelves(cabinet, order, cabinet.openings)
+    fixed, said = place_fixed_shelves(cabinet)
     findings.extend(said)
-    cabinet = replace(cabinet, fixed_shelf_z_mm=fixed)
-    fronts, said = make_fronts(cabinet, order, bands)
+    cabinet = replace(cabinet, fixed_shelf_z_mm=tuple(sorted((*shelves, *fixed))))
+    fronts, said = make_fronts(cabinet, bands)
     findings.extend(said)
-    pins, said = place_pins(cabinet, order, cabinet.openings, fronts)
+    pins, levels, said = place_pins(cabinet, fronts)
     findings.extend(said)
     drawers, said = make_drawers(cabinet, order, cabinet.openings, job.units)
     findings.extend(said)
-    cabinet = replace(cabinet, fronts=fronts, pin_z_mm=pins, drawers=drawers)
+    cabinet = replace(cabinet, fronts=fronts, pin_z_mm=pins, shelf_pin_z_mm=levels, drawers=drawers)
     through = check_through(cabinet)
     findings.extend((*through, *(() if through else check_practice(cabinet))))
     return (None if has_error(findings) else cabinet), tuple(findings)
 
 
+def _divide(cabinet: Cabinet, order: CabinetOrder) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
+    return divide_front(cabinet, order)
+
+
 def _without_what_the_kind_lacks(order: CabinetOrder) -> tuple[CabinetOrder, tuple[Finding, ...]]:
-    if order.kind is not CabinetKind.SINK or not (order.adjustable_shelves or order.fixed_shelves):
+    if KINDS[order.kind].takes_shelves or not (order.adjustable_shelves or order.fixed_shelves):
         return order, ()
-    problem = "a sink cabinet gets no shelves; those ordered are left out"
+    problem = f"a {order.kind} cabinet gets no shelves; those ordered are left out"
     said = finding("shelves-left-out", f'cabinet "{order.name}": {problem}')
     return replace(order, adjustable_shelves=0, fixed_shelves=0), (said,)
 
 
 def _shell(job: Job, order: CabinetOrder) -> Cabinet:
     """Return the carcass alone."""
+    kind = KINDS[order.kind]
     return Cabinet(
         name=order.name,
         kind=order.kind,
         width_mm=order.width_mm - 2 * _overhang(order),
         height_mm=order.height_mm,
         depth_mm=order.depth_mm,
-        has_kick=order.kind is not CabinetKind.WALL and order.construction.kick_height_mm > 0,
-        has_top_panel=order.kind in (CabinetKind.WALL, CabinetKind.OPEN),
+        has_kick=kind.has_kick and order.construction.kick_height_mm > 0,
+        has_top_panel=kind.has_top_panel,
         has_back=order.back,
         nailer=order.nailer,
         stocks=Stocks(
@@ -101,7 +109,7 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         cut_fronts=order.slab_doors,
         drawers=(),
         fixed_shelf_z_mm=(),
-        adjustable_shelves=order.adjustable_shelves,
+        adjustable_shelves=0,
         pin_z_mm=(),
         faces=order.faces,
         mount=order.mount,

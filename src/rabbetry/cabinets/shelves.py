@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from rabbetry.cabinets.model import Cabinet, Front, Opening
 from rabbetry.findings import Finding, finding
@@ -26,16 +27,31 @@ def balanced_row(height_mm: float, end_margin_mm: float, pitch_mm: float) -> tup
     return tuple(first + pitch_mm * k for k in range(count))
 
 
-def place_fixed_shelves(
+def assign_shelves(
     cabinet: Cabinet, order: CabinetOrder, openings: Sequence[Opening]
-) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
-    """Return the height of each fixed shelf's under side, spread evenly in the opening that is no drawer's."""
-    count = order.fixed_shelves
-    if not count:
-        return (), ()
-    opening = shelf_opening(openings)
-    if opening is None:
-        return (), (_no_opening(cabinet, count, "fixed"),)
+) -> tuple[tuple[Opening, ...], tuple[Finding, ...]]:
+    """Return the openings with the order's shelves in the lowest that takes any, besides those of their own."""
+    fixed, adjustable = order.fixed_shelves, order.adjustable_shelves
+    takes = shelf_opening(openings)
+    if takes is None:
+        counts = (("fixed", fixed), ("adjustable", adjustable))
+        return tuple(openings), tuple(_no_opening(cabinet, count, sort) for sort, count in counts if count)
+    more = replace(
+        takes,
+        fixed_shelves=takes.fixed_shelves + fixed,
+        adjustable_shelves=takes.adjustable_shelves + adjustable,
+    )
+    return tuple(more if opening is takes else opening for opening in openings), ()
+
+
+def place_fixed_shelves(cabinet: Cabinet) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
+    """Return the height of each fixed shelf's under side: those of an opening are spread evenly in it."""
+    found = [_spread(cabinet, opening) for opening in cabinet.openings if opening.fixed_shelves]
+    return tuple(z for levels, _ in found for z in levels), tuple(item for _, said in found for item in said)
+
+
+def _spread(cabinet: Cabinet, opening: Opening) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
+    count = opening.fixed_shelves
     thickness = cabinet.stocks.carcass.thickness_mm
     clear = (opening.top_z_mm - opening.floor_z_mm - count * thickness) / (count + 1)
     nailer = _nailer_mm(cabinet, opening)
@@ -51,19 +67,34 @@ def place_fixed_shelves(
 
 
 def place_pins(
-    cabinet: Cabinet, order: CabinetOrder, openings: Sequence[Opening], fronts: Sequence[Front]
-) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
-    """Return the heights of the pin holes, rising: one balanced row in each compartment between the fixed shelves.
+    cabinet: Cabinet, fronts: Sequence[Front]
+) -> tuple[tuple[float, ...], tuple[float, ...], tuple[Finding, ...]]:
+    """Return the heights of the pin holes, rising: one balanced row in each compartment between the fixed shelves; and
+    the levels on which the adjustable shelves stand as drawn, spread evenly over the rows of their opening.
 
     A level that a hinge plate would cover is left out of every row, with a note, so that all rows stay level.
     `cabinet` must have its fixed shelves.
     """
-    count = order.adjustable_shelves
-    if not count:
-        return (), ()
-    opening = shelf_opening(openings)
-    if opening is None:
-        return (), (_no_opening(cabinet, count, "adjustable"),)
+    pins: list[float] = []
+    levels: list[float] = []
+    findings: list[Finding] = []
+    left_out = 0
+    for opening in reversed(cabinet.openings):
+        if opening.adjustable_shelves:
+            free, lost, said = _pins_of(cabinet, opening, fronts)
+            count = opening.adjustable_shelves
+            levels.extend(free[(k + 1) * len(free) // (count + 1)] for k in range(count) if free)
+            pins.extend(free)
+            findings.extend(said)
+            left_out += lost
+    return tuple(pins), tuple(levels), (*findings, *(() if findings else _left_out(cabinet, left_out)))
+
+
+def _pins_of(
+    cabinet: Cabinet, opening: Opening, fronts: Sequence[Front]
+) -> tuple[tuple[float, ...], int, tuple[Finding, ...]]:
+    """Return the pin heights of one opening, how many levels were left out, and an error when too few are left."""
+    count = opening.adjustable_shelves
     c = cabinet.construction
     levels = [
         floor + height
@@ -77,13 +108,13 @@ def place_pins(
             f'cabinet "{cabinet.name}": shelf-pin levels: {len(free)}, adjustable shelves: {count}, in an opening of '
             f"{height:.2f} mm with {c.pin_end_margin_mm:g} mm kept free at each end"
         )
-        return (), (finding("no-room-for-pins", message),)
-    return tuple(free), _left_out(cabinet, len(levels) - len(free))
+        return (), 0, (finding("no-room-for-pins", message),)
+    return tuple(free), len(levels) - len(free), ()
 
 
 def shelf_opening(openings: Sequence[Opening]) -> Opening | None:
-    """Return the opening that takes shelves: the lowest that is no drawer's, or None."""
-    return next((opening for opening in reversed(openings) if opening.fill != "drawer"), None)
+    """Return the opening that takes shelves: the lowest that is neither a drawer's nor an appliance's, or None."""
+    return next((opening for opening in reversed(openings) if opening.fill in ("door", "open")), None)
 
 
 _LEAST_CLEAR_MM = 60.0
@@ -91,9 +122,10 @@ _LEAST_CLEAR_MM = 60.0
 
 
 def _compartments(cabinet: Cabinet, opening: Opening) -> list[tuple[float, float]]:
-    floors = [opening.floor_z_mm, *(z + cabinet.stocks.carcass.thickness_mm for z in cabinet.fixed_shelf_z_mm)]
+    within = [z for z in cabinet.fixed_shelf_z_mm if opening.floor_z_mm < z < opening.top_z_mm]
+    floors = [opening.floor_z_mm, *(z + cabinet.stocks.carcass.thickness_mm for z in within)]
     nailer = _nailer_mm(cabinet, opening)
-    return list(zip(floors, [*cabinet.fixed_shelf_z_mm, opening.top_z_mm - nailer], strict=True))
+    return list(zip(floors, [*within, opening.top_z_mm - nailer], strict=True))
 
 
 def _nailer_mm(cabinet: Cabinet, opening: Opening) -> float:

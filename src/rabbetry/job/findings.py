@@ -3,7 +3,8 @@
 from collections.abc import Iterator
 
 from rabbetry.findings import Finding, finding
-from rabbetry.job.model import CabinetKind, Job, Stock, Units
+from rabbetry.job.kinds import KINDS
+from rabbetry.job.model import Job, Stock, Units
 from rabbetry.shop.model import SheetGood
 from rabbetry.tolerances import FIT_MM
 from rabbetry.units import show_length
@@ -12,11 +13,13 @@ from rabbetry.units import show_length
 def job_findings(job: Job) -> tuple[Finding, ...]:
     """Return the findings of the job file: those made while reading, then one or more for each doubtful stock."""
     used = {order.stock for order in job.parts}
+    used |= {panel.stock for panel in job.covers} | {filler.stock for filler in job.fillers}
     for order in job.cabinets:
         used |= {order.carcass_stock, order.front_stock} if order.slab_doors else {order.carcass_stock}
         used |= {order.back_stock} if order.back else set()
         used |= {order.side_stock}
-        has_drawers = order.drawer_front_heights_mm or order.kind is CabinetKind.DRAWERS
+        has_drawers = order.drawer_front_heights_mm or any(front.fill == "drawer" for front in order.fronts)
+        used |= {order.front_stock} if order.blind or KINDS[order.kind].has_lid else set()
         used |= {order.drawer_stock, order.drawer_bottom_stock} if has_drawers else set()
     found = list(job.notes)
     for stock in job.stocks:

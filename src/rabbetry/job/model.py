@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from rabbetry.findings import Finding
+from rabbetry.job.choices import BlindOrder, CoverOrder, CutOutOrder, FillerOrder, FrontOrder, OpeningOrder
 from rabbetry.job.fittings import NO_FITTINGS, Fittings
 from rabbetry.shop.model import Shop
 
@@ -157,6 +158,12 @@ class CabinetKind(StrEnum):
     DRAWERS = "drawers"
     WALL = "wall"
     OPEN = "open"
+    TALL = "tall"
+    BLIND_CORNER = "blind corner"
+    WALL_BLIND_CORNER = "wall blind corner"
+    APPLIANCE = "appliance"
+    WINDOW_SEAT = "window seat"
+    LIDDED_SEAT = "lidded seat"
 
 
 class Faces(StrEnum):
@@ -226,6 +233,13 @@ class CabinetOrder:
     faces: Faces = Faces.FRAMELESS
     mount: Mount = Mount.OVERLAY
     door_style: DoorStyle = DoorStyle.PLAIN
+    fronts: tuple[FrontOrder, ...] = ()
+    """The front from the top down; empty: drawers over doors, as counted above."""
+    opening: OpeningOrder | None = None
+    cut_outs: tuple[CutOutOrder, ...] = ()
+    blind: BlindOrder | None = None
+    split_mm: tuple[float, ...] = ()
+    """Heights above the floor where stacked boxes meet; empty: chosen."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -285,6 +299,8 @@ class Job:
     cutting: Cutting
     cabinets: tuple[CabinetOrder, ...]
     parts: tuple[PartOrder, ...]
+    covers: tuple[CoverOrder, ...] = ()
+    fillers: tuple[FillerOrder, ...] = ()
     echoes: tuple[str, ...] = field(default=())
     """Lengths as read, shown as decimal and fraction, for the report."""
     notes: tuple[Finding, ...] = field(default=())

@@ -3,8 +3,20 @@
 from dataclasses import replace
 from typing import Any
 
+from rabbetry.job.choice_orders import (
+    FAR_HAND,
+    blind_order,
+    cover_order,
+    cut_out_order,
+    doors_for,
+    filler_order,
+    front_orders,
+    mm_or,
+    opening_order,
+)
 from rabbetry.job.fields import Row
 from rabbetry.job.hardware import with_hardware
+from rabbetry.job.kinds import KINDS, Default, KindRow
 from rabbetry.job.model import (
     CabinetKind,
     CabinetOrder,
@@ -24,23 +36,11 @@ from rabbetry.job.model import (
 from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, PartRow, StockRow, UseRow
 from rabbetry.job.settings import SETTINGS, default_construction
 from rabbetry.shop.model import Clamp, Shop, Tables
-from rabbetry.units import Length, read_length
+from rabbetry.units import Length
 
-_Default = dict[Units, str | int]
-
-_TALL: _Default = {Units.MM: 876, Units.INCH: "34 1/2"}
-_DEEP: _Default = {Units.MM: 580, Units.INCH: "23 1/4"}
-_HUNG_TALL: _Default = {Units.MM: 720, Units.INCH: "30"}
-_HUNG_DEEP: _Default = {Units.MM: 320, Units.INCH: "12"}
-_TRIM: _Default = {Units.MM: 10, Units.INCH: "3/8"}
-_TOP_DRAWER: _Default = {Units.MM: 157, Units.INCH: "6"}
+_TRIM: Default = {Units.MM: 10, Units.INCH: "3/8"}
+_TOP_DRAWER: Default = {Units.MM: 157, Units.INCH: "6"}
 """Front of a drawer above doors: 5 x 32 - 3 mm in the 32 mm system, or 6 in (common practice)."""
-_ONE_DOOR: _Default = {Units.MM: 600, Units.INCH: "24"}
-"""Widest cabinet with a single door (common practice)."""
-
-_HUNG = (CabinetKind.WALL, CabinetKind.OPEN)
-_WITHOUT_DOORS = (CabinetKind.DRAWERS, CabinetKind.OPEN)
-_SHELVES = {CabinetKind.BASE: 1, CabinetKind.WALL: 2, CabinetKind.OPEN: 2}
 
 
 def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
@@ -72,6 +72,8 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
             if cabinet.qty
         ),
         parts=tuple(_part(part) for part in row.part if part.qty),
+        covers=tuple(cover_order(panel) for panel in row.panel),
+        fillers=tuple(filler_order(filler, units) for filler in row.filler),
     )
 
 
@@ -102,7 +104,7 @@ def _stock(name: str, row: StockRow, units: Units, tables: Tables) -> Stock:
         blank_y_mm=blank_y.mm,
         has_grain=good.has_grain,
         grain_along_x=row.grain_along == "x",
-        trim_mm=_mm(row.trim, _TRIM[units], units),
+        trim_mm=mm_or(row.trim, _TRIM[units], units),
     )
 
 
@@ -150,26 +152,28 @@ def _cabinet(
     row: CabinetBase, *, units: Units, construction: Construction, use: UseRow, stocks: tuple[Stock, ...]
 ) -> CabinetOrder:
     kind = CabinetKind(row.kind)
-    hung = kind in _HUNG
+    own_kind = KINDS[kind]
     own = row.stocks or UseRow()
     # A cabinet's own carcass stock is for its carcass alone: what follows carcass in [use] goes on following [use].
     carcass = use.carcass or stocks[0].name
     back = use.back or carcass
-    doors = _doors(row, kind, units)
-    nailer = row.nailer or (Nailer.TOP if kind is CabinetKind.WALL else Nailer.NONE)
+    doors = _doors(row, own_kind, units)
+    nailer = row.nailer or own_kind.nailer
+    blind = blind_order(row, own_kind, units)
+    hinge = row.hinge or (FAR_HAND[blind.hand] if blind else "left")
     return CabinetOrder(
         name=row.name,
         kind=kind,
         qty=row.qty,
         width_mm=row.width.mm,
-        height_mm=_mm(row.height, (_HUNG_TALL if hung else _TALL)[units], units),
-        depth_mm=_mm(row.depth, (_HUNG_DEEP if hung else _DEEP)[units], units),
+        height_mm=mm_or(row.height, own_kind.height[units], units),
+        depth_mm=mm_or(row.depth, own_kind.depth[units], units),
         doors=doors,
-        hinge=row.hinge,
-        drawer_front_heights_mm=_front_heights(row, kind, units, doors),
+        hinge=hinge,
+        drawer_front_heights_mm=_front_heights(row, own_kind, units, doors),
         drawer_length_mm=row.drawer_length.mm if row.drawer_length else None,
         fixed_shelves=row.fixed_shelves,
-        adjustable_shelves=_SHELVES.get(kind, 0) if row.adjustable_shelves is None else row.adjustable_shelves,
+        adjustable_shelves=_shelves(row, own_kind),
         back=row.back,
         nailer=Nailer(nailer),
         slab_doors=row.slab_doors,
@@ -182,6 +186,11 @@ def _cabinet(
         construction=construction,
         dividers_mm=tuple(place.mm if place is not None else None for place in row.dividers),
         divider_pins=row.divider_pins,
+        fronts=front_orders(row, hinge, doors_for(row, units)),
+        opening=opening_order(row.opening),
+        cut_outs=tuple(cut_out_order(hole) for hole in row.cut_outs),
+        blind=blind,
+        split_mm=tuple(height.mm for height in row.split),
     )
 
 
@@ -195,19 +204,25 @@ def _faced(order: CabinetOrder, row: CabinetBase, job: JobBase) -> CabinetOrder:
     )
 
 
-def _doors(row: CabinetBase, kind: CabinetKind, units: Units) -> int:
+def _doors(row: CabinetBase, kind: KindRow, units: Units) -> int:
     if row.doors is not None:
         return row.doors
-    if kind in _WITHOUT_DOORS:
+    if not kind.doors:
         return 0
-    return 1 if row.width.mm <= _mm(None, _ONE_DOOR[units], units) else 2
+    return 1 if kind.is_blind else doors_for(row, units)
 
 
-def _front_heights(row: CabinetBase, kind: CabinetKind, units: Units, doors: int) -> tuple[float, ...]:
+def _shelves(row: CabinetBase, kind: KindRow) -> int:
+    if row.adjustable_shelves is not None:
+        return row.adjustable_shelves
+    return kind.shelves if row.fronts is None else 0
+
+
+def _front_heights(row: CabinetBase, kind: KindRow, units: Units, doors: int) -> tuple[float, ...]:
     """Return the drawer fronts' heights; 0 is an equal share of what is left, and above doors that would be all."""
     if row.drawers is None:
-        return (0.0, 0.0, 0.0) if kind is CabinetKind.DRAWERS else ()
-    share = _mm(None, _TOP_DRAWER[units], units) if doors else 0.0
+        return (0.0,) * kind.drawers if row.fronts is None else ()
+    share = mm_or(None, _TOP_DRAWER[units], units) if doors else 0.0
     return tuple(share if height is None else height.mm for height in row.drawers)
 
 
@@ -221,7 +236,3 @@ def _part(row: PartRow) -> PartOrder:
         grain=Grain(row.grain),
         note=row.note,
     )
-
-
-def _mm(given: Length | None, default: str | int, units: Units) -> float:
-    return (given or read_length(default, units)).mm

@@ -15,7 +15,7 @@ def place_of(location: Location, data: Mapping[str, object]) -> str:
     if not location:
         return ""
     head, rest = location[0], location[1:]
-    if head in ("cabinet", "part", "clamp") and rest and isinstance(rest[0], int):
+    if head in ("cabinet", "part", "clamp", "panel", "filler") and rest and isinstance(rest[0], int):
         words = [f"{head} {_row_name(data, str(head), rest[0])}"]
         rest = rest[1:]
     elif head == "stock" and rest:

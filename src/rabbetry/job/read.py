@@ -10,6 +10,7 @@ from pydantic import ValidationError
 from rabbetry.errors import Fault, InputError, row_faults
 from rabbetry.findings import Finding, finding
 from rabbetry.job.checks import check_agreement
+from rabbetry.job.choice_rows import CutOutRow, FillerRow, FrontRow, OpeningRow, PanelRow
 from rabbetry.job.fields import (
     ODD_BLANK_MM,
     ODD_DEPTH_MM,
@@ -50,6 +51,11 @@ _TABLES: dict[str, type[Row]] = {
     "part": PartRow,
     "clamp": ClampRow,
     "stocks": UseRow,
+    "fronts": FrontRow,
+    "opening": OpeningRow,
+    "cut_outs": CutOutRow,
+    "panel": PanelRow,
+    "filler": FillerRow,
 }
 _ODD_MM = {
     ("cabinet", "width"): ODD_WIDTH_MM,
@@ -152,6 +158,8 @@ def _doubtful(lengths: Sequence[tuple[str, Location, Length]], units: str, file:
             whole = f"{length.echo}; was a mixed number meant?"
             found.append(finding("improper-fraction", f"{place}: {whole}", file=file))
         key = next(part for part in reversed(location) if isinstance(part, str))
-        if is_odd(length, units, _ODD_MM.get((str(location[0]), key), 0.0)):
+        inner = [part for part in location if part in ("fronts", "opening", "cut_outs")]
+        table = str(inner[0] if inner and location[0] == "cabinet" else location[0])
+        if is_odd(length, units, _ODD_MM.get((table, key), 0.0)):
             found.append(finding("odd-size", f"{place}: {length.text} mm is very small: inches meant?", file=file))
     return found

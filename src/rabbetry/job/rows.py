@@ -8,6 +8,16 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
+from rabbetry.job.choice_rows import (
+    BlindClearance,
+    CutOutRow,
+    FillerRow,
+    FrontRow,
+    NeighbourDepth,
+    OpeningRow,
+    PanelRow,
+    Up,
+)
 from rabbetry.job.divider_rows import Dividers, PinsWord
 from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
@@ -127,28 +137,61 @@ class CabinetBase(Row):
     qty: Count = Field(default=1, description="how many; 0 leaves the cabinet out")
     width: Width = Field(description="outside width")
     height: Height | None = Field(
-        default=None, description="outside height; 876 mm or 34 1/2 in, wall and open 720 mm or 30 in"
+        default=None,
+        description="outside height; that of its kind, below",
     )
     depth: Depth | None = Field(
-        default=None, description="carcass depth without doors; 580 mm or 23 1/4 in, wall and open 320 mm or 12 in"
+        default=None,
+        description="carcass depth without doors; that of its kind, below",
     )
     doors: Annotated[int, Field(ge=0, le=2)] | None = Field(
         default=None,
         description="doors below the drawers; 1, or 2 above 600 mm (24 in) of width; none for drawers and open",
     )
-    hinge: HingeWord = Field(default="left", description="hinge side of a single door, seen from the front")
+    hinge: HingeWord | None = Field(
+        default=None, description="hinge side of a single door, seen from the front; left, or the end that is not blind"
+    )
     drawers: Drawers | None = Field(
         default=None,
         description="a number, or the fronts' heights from the top down, 0 for an equal share of the rest; "
         "a number above doors means fronts of 157 mm or 6 in; 3 for drawers, else 0",
     )
+    fronts: Annotated[list[FrontRow], Field(min_length=1, max_length=20)] | None = Field(
+        default=None,
+        description="the whole front from the top down, in any order, in place of doors, drawers and shelves: "
+        '`[{ fill = "drawer", height = 157 }, { fill = "open" }, { fill = "door", shelves = 1 }]`',
+    )
+    opening: OpeningRow | None = Field(
+        default=None,
+        description="clear room for an appliance: `{ width = 560, height = 590, up = 850 }`; `fronts` may list what is "
+        'above and below as `{ fill = "appliance" }` among others; without it doors',
+    )
+    cut_outs: Annotated[list[CutOutRow], Field(max_length=20)] = Field(
+        default_factory=list,
+        description='holes for ducts, pipes and cables: `[{ through = "back", diameter = 150, z = 500 }]`',
+    )
+    blind: HingeWord | None = Field(
+        default=None,
+        description="the end that stands in a corner behind its neighbour; left for the blind-corner kinds",
+    )
+    neighbour_depth: NeighbourDepth | None = Field(
+        default=None, description="depth of the carcass that stands before the blind part; as this one's"
+    )
+    pull_clearance: BlindClearance | None = Field(
+        default=None, description="room kept beside the neighbour's fronts for pulls; 60 mm or 2 1/2 in"
+    )
+    pulled_out: BlindClearance | None = Field(
+        default=None, description="how far the blind end is kept from the wall in the corner; 0"
+    )
+    split: Annotated[list[Up], Field(max_length=6)] = Field(
+        default_factory=list,
+        description="heights above the floor where a tall cabinet parts into stacked boxes; chosen when needed",
+    )
     drawer_length: DrawerLength | None = Field(
         default=None, description="length of slide and drawer box; the longest usual one that fits"
     )
     fixed_shelves: Few = Field(default=0, description="shelves in dados")
-    adjustable_shelves: Few | None = Field(
-        default=None, description="shelves on pins; base 1, wall and open 2, drawers and sink 0"
-    )
+    adjustable_shelves: Few | None = Field(default=None, description="shelves on pins; as many as its kind has")
     dividers: Dividers = Field(
         default=(),
         description="upright panels that part it into columns: a number for equal columns, or how far the left face of "
@@ -160,7 +203,7 @@ class CabinetBase(Row):
         "drills both faces, in two set-ups",
     )
     back: bool = Field(default=True, description="whether it has a back")
-    nailer: NailerWord | None = Field(default=None, description="strip for wall screws; top for wall, else none")
+    nailer: NailerWord | None = Field(default=None, description="strip for wall screws; that of its kind")
     slab_doors: bool = Field(
         default=False, description="true cuts doors and drawer fronts from sheet; false only lists their sizes"
     )
@@ -245,6 +288,12 @@ class JobBase(Row):
     cutting: CuttingRow = Field(default_factory=CuttingRow, description="how parts are cut")
     part: Annotated[list[PartRow], Field(max_length=MAX_PARTS)] = Field(
         default_factory=list, description="plain parts, one [[part]] each"
+    )
+    panel: Annotated[list[PanelRow], Field(max_length=MAX_PARTS)] = Field(
+        default_factory=list, description="panels that cover sides of cabinets, one [[panel]] each"
+    )
+    filler: Annotated[list[FillerRow], Field(max_length=MAX_PARTS)] = Field(
+        default_factory=list, description="fillers beside cabinets, one [[filler]] each"
     )
     cutter: object = Field(default=None, description="[[cutter]] rows: number and the keys to change or add")
     chip_load: object = Field(default=None, description="[[chip_load]] rows to change or add")

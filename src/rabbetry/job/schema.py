@@ -4,7 +4,8 @@ import json
 from collections.abc import Iterator, Mapping
 
 from rabbetry.job.hardware import HARDWARE_FIELDS
-from rabbetry.job.model import CabinetKind, Construction, Units
+from rabbetry.job.kinds import KINDS, Default
+from rabbetry.job.model import Construction, Units
 from rabbetry.job.rows import CabinetBase, JobRow
 from rabbetry.job.settings import SETTINGS, default_construction
 from rabbetry.units import show_length
@@ -14,18 +15,15 @@ _TABLES = (
     ("[stock.NAME]", "StockRow"),
     ("[use]", "UseRow"),
     ("[[cabinet]]", "CabinetRow"),
+    ("fronts of a [[cabinet]]", "FrontRow"),
+    ("opening of a [[cabinet]]", "OpeningRow"),
+    ("cut_outs of a [[cabinet]]", "CutOutRow"),
     ("[[part]]", "PartRow"),
+    ("[[panel]]", "PanelRow"),
+    ("[[filler]]", "FillerRow"),
     ("[cutting]", "CuttingRow"),
     ("[[clamp]]", "ClampRow"),
 )
-
-_KINDS: dict[CabinetKind, str] = {
-    CabinetKind.BASE: "stands on a toe kick, two stretchers on top; drawers over doors",
-    CabinetKind.SINK: "as base, with stretchers on edge and no shelves; its drawers are false fronts",
-    CabinetKind.DRAWERS: "as base, with drawers from top to bottom",
-    CabinetKind.WALL: "full top and bottom, no kick, a nailer under the top",
-    CabinetKind.OPEN: "full top, no doors; stands on a kick unless kick_height = 0",
-}
 
 _INTRODUCTION = """\
 # The job file
@@ -114,11 +112,16 @@ def _value(entry: Mapping[str, object]) -> str:
 
 
 def _kinds() -> Iterator[str]:
-    yield "| kind | what it is |"
-    yield "| --- | --- |"
-    for kind, meaning in _KINDS.items():
-        yield f"| `{kind}` | {meaning} |"
+    yield "| kind | what it is | height | depth | shelves | nailer |"
+    yield "| --- | --- | --- | --- | --- | --- |"
+    for row in KINDS.values():
+        sizes = " | ".join(_either(size) for size in (row.height, row.depth))
+        yield f"| `{row.kind}` | {row.meaning} | {sizes} | {row.shelves} | `{row.nailer}` |"
     yield ""
+
+
+def _either(size: Default) -> str:
+    return f"{size[Units.MM]} mm or {size[Units.INCH]} in"
 
 
 def _settings() -> Iterator[str]:

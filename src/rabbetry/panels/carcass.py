@@ -29,9 +29,8 @@ def carcass_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
 
 
 def shelf_levels(cabinet: Cabinet) -> tuple[float, ...]:
-    """Return the pin heights on which the adjustable shelves stand as drawn: spread evenly over the rows."""
-    count, pins = cabinet.adjustable_shelves, cabinet.pin_z_mm
-    return tuple(pins[(k + 1) * len(pins) // (count + 1)] for k in range(count))
+    """Return the pin heights on which the adjustable shelves stand as drawn, rising."""
+    return cabinet.shelf_pin_z_mm
 
 
 def _level(cabinet: Cabinet, role: str, z: float, grain: Grain) -> Panel:
