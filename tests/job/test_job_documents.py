@@ -12,7 +12,7 @@ from rabbetry.job.findings import job_findings
 from rabbetry.job.model import CabinetKind, Construction, Units
 from rabbetry.job.rows import CabinetRow, ClampRow, ConstructionRow, CuttingRow, JobRow, PartRow, StockRow, UseRow
 from rabbetry.job.schema import job_reference_md, job_schema_json
-from rabbetry.job.settings import SETTINGS, default_construction
+from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
 from rabbetry.job.starter import starter_job
 
 ROOT = Path(__file__).parent.parent.parent
@@ -49,8 +49,11 @@ def test_the_schema_names_the_choices_and_what_is_required() -> None:
 
 
 def test_every_construction_setting_has_a_row_and_a_default_within_its_bounds() -> None:
-    assert {row.field for row in SETTINGS} == {item.name for item in fields(Construction)} - {"fittings"}
-    assert len({row.key for row in SETTINGS}) == len(SETTINGS)
+    known = [row.field for row in SETTINGS] + [row.key for row in WORD_SETTINGS]
+    assert sorted(known) == sorted({item.name for item in fields(Construction)} - {"fittings"})
+    keys = {row.key for row in SETTINGS} | {row.key for row in WORD_SETTINGS}
+    assert len(keys) == len(SETTINGS) + len(WORD_SETTINGS)
+    assert all(isinstance(getattr(Construction(), row.key), row.words) for row in WORD_SETTINGS)
     for units in Units:
         made = default_construction(units)
         for row in SETTINGS:

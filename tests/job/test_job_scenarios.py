@@ -43,7 +43,11 @@ REFUSED = [
     pytest.param('height = "34 1/2"', 'height: "34 1/2" is a fraction of a metric unit; write a decimal, '
                  'or "34 1/2 in" if inches are meant', id="fraction in a job in millimetres"),
     pytest.param('hinge = "rigth"', 'hinge: "rigth" is not one of the choices; did you mean right?', id="misspelt"),
-    pytest.param('back = "yes"', 'back: "yes" is not true or false', id="yes is text"),
+    pytest.param(
+        'back = "yes"',
+        'back: "yes" is not one of the choices; known: rabbet, groove, applied, none (or true, false)',
+        id="yes is text",
+    ),
     pytest.param("doors = 3", "doors: 3 is more than 2", id="three doors"),
     pytest.param('drawers = [157, "x"]', 'drawers: "x" is not a length; write a number or text such as "18 mm" or '
                  '"23 1/4 in"', id="drawer height that is none"),

@@ -13,6 +13,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationIn
 
 from rabbetry.errors import did_you_mean, shown
 from rabbetry.job.model import CabinetKind, Grain, Hold, Nailer, Units
+from rabbetry.job.words import BackPlace
 from rabbetry.units import Length, LengthError, read_length
 
 MAX_NAME = 60
@@ -82,6 +83,17 @@ def choice(words: type[StrEnum] | tuple[str, ...]) -> tuple[BeforeValidator, Wit
     return BeforeValidator(read), WithJsonSchema({"enum": list(known)})
 
 
+def _read_back(value: object) -> bool | str:
+    """A cabinet has a back or not; or the word that says where it stands."""
+    if isinstance(value, bool):
+        return value
+    known = tuple(str(word) for word in BackPlace)
+    if not isinstance(value, str) or value not in known:
+        cure = did_you_mean(str(value), known) + " (or true, false)"
+        raise LengthError(f"{shown(value)} is not one of the choices", cure)
+    return value
+
+
 def _name_reader(most: int) -> Callable[[object], str]:
     def read(value: object) -> str:
         if not isinstance(value, str):
@@ -129,6 +141,11 @@ KindWord = Annotated[str, *choice(CabinetKind)]
 GrainWord = Annotated[str, *choice(Grain)]
 HoldWord = Annotated[str, *choice(Hold)]
 NailerWord = Annotated[str, *choice(Nailer)]
+BackWord = Annotated[
+    bool | str,
+    BeforeValidator(_read_back),
+    WithJsonSchema({"anyOf": [{"type": "boolean"}, {"enum": [str(word) for word in BackPlace]}]}),
+]
 HingeWord = Annotated[str, *choice(("left", "right"))]
 AxisWord = Annotated[str, *choice(("x", "y"))]
 DirectionWord = Annotated[str, *choice(("climb", "conventional"))]

@@ -9,6 +9,7 @@ from enum import StrEnum
 from rabbetry.findings import Finding
 from rabbetry.job.choices import BlindOrder, CoverOrder, CutOutOrder, FillerOrder, FrontOrder, OpeningOrder
 from rabbetry.job.fittings import NO_FITTINGS, Fittings
+from rabbetry.job.words import BackPlace, BottomWord, FinishedEnd, LevelJoint, TopWord
 from rabbetry.shop.model import Shop
 
 
@@ -54,13 +55,33 @@ class Stock:
 class Construction:
     """Settings of the joinery; every one may be set for the job and overridden per cabinet. Millimetres."""
 
+    bottom_joint: LevelJoint = LevelJoint.DADO
+    top_joint: LevelJoint = LevelJoint.RABBET
+    """Of a full top or of stretchers; rails on edge know rabbets and butt joints only."""
+    shelf_joint: LevelJoint = LevelJoint.DADO
+    """Of the fixed shelves."""
+    back: BackPlace = BackPlace.RABBET
+    top: TopWord = TopWord.BY_KIND
+    bottom: BottomWord = BottomWord.BY_KIND
+    finished: FinishedEnd = FinishedEnd.NONE
+    dado_stop_mm: float = 10.0
+    """Where stopped dados and tongues end, behind the side's front edge."""
+    tongue_thickness_mm: float = 9.0
+    depth_clearance_mm: float = 0.4
+    """What a tongue's dado is deeper than the tongue is long; the panel's length holds none of it."""
+    back_inset_mm: float = 12.0
+    """Wood behind the back in its groove."""
+    scribe_mm: float = 0.0
+    """How much deeper a finished end is than the box, to be planed to the wall."""
+    band_thickness_mm: float = 0.0
+    """What a panel is cut smaller by on each banded edge."""
     dado_depth_mm: float = 6.0
     back_rabbet_depth_mm: float = 6.0
     fit_clearance_mm: float = 0.2
     kick_height_mm: float = 100.0
     kick_depth_mm: float = 75.0
     bottom_lift_mm: float = 18.0
-    """Under side of the bottom above the sides' lower ends, in wall and open cabinets without a kick; 0: a rabbet."""
+    """How far a raised bottom's under side lies above the sides' lower ends, or above the toe kick."""
     stretcher_width_mm: float = 100.0
     nailer_width_mm: float = 100.0
     shelf_side_gap_mm: float = 2.0
@@ -188,10 +209,12 @@ class DoorStyle(StrEnum):
 
 
 class Nailer(StrEnum):
-    """Whether a strip for wall screws is fitted under the top, inside the back."""
+    """Where strips for wall screws are fitted inside the back: under the top, on the bottom."""
 
     NONE = "none"
     TOP = "top"
+    BOTTOM = "bottom"
+    BOTH = "both"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,7 +34,8 @@ from rabbetry.job.model import (
     Units,
 )
 from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, PartRow, StockRow, UseRow
-from rabbetry.job.settings import SETTINGS, default_construction
+from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
+from rabbetry.job.words import BackPlace
 from rabbetry.shop.model import Clamp, Shop, Tables
 from rabbetry.units import Length
 
@@ -88,6 +89,10 @@ def with_settings(construction: Construction, row: Row | None) -> Construction:
         value = getattr(row, setting.key, None)
         if isinstance(value, Length):
             changes[setting.field] = value.mm
+    for choice in WORD_SETTINGS:
+        word = getattr(row, choice.key, None)
+        if isinstance(word, str):
+            changes[choice.key] = choice.words(word)
     return replace(construction, **changes)
 
 
@@ -158,7 +163,6 @@ def _cabinet(
     carcass = use.carcass or stocks[0].name
     back = use.back or carcass
     doors = _doors(row, own_kind, units)
-    nailer = row.nailer or own_kind.nailer
     blind = blind_order(row, own_kind, units)
     hinge = row.hinge or (FAR_HAND[blind.hand] if blind else "left")
     return CabinetOrder(
@@ -174,8 +178,8 @@ def _cabinet(
         drawer_length_mm=row.drawer_length.mm if row.drawer_length else None,
         fixed_shelves=row.fixed_shelves,
         adjustable_shelves=_shelves(row, own_kind),
-        back=row.back,
-        nailer=Nailer(nailer),
+        back=row.back is not False and construction.back is not BackPlace.NONE,
+        nailer=_nailer(row, own_kind, construction),
         slab_doors=row.slab_doors,
         carcass_stock=own.carcass or carcass,
         back_stock=own.back or back,
@@ -202,6 +206,14 @@ def _faced(order: CabinetOrder, row: CabinetBase, job: JobBase) -> CabinetOrder:
         mount=Mount(row.mount or job.mount),
         door_style=DoorStyle(row.door_style or job.door_style),
     )
+
+
+def _nailer(row: CabinetBase, kind: KindRow, construction: Construction) -> Nailer:
+    if row.nailer is not None:
+        return Nailer(row.nailer)
+    if row.back is not False and construction.back is BackPlace.NONE:
+        return Nailer.BOTH
+    return kind.nailer
 
 
 def _doors(row: CabinetBase, kind: KindRow, units: Units) -> int:

@@ -21,6 +21,9 @@ def place_of(location: Location, data: Mapping[str, object]) -> str:
     elif head == "stock" and rest:
         words = [f"stock {shown(str(rest[0]))}"]
         rest = rest[1:]
+    elif head == "defaults" and rest:
+        words = [f"[defaults.{rest[0]}]"]
+        rest = rest[1:]
     else:
         is_table = isinstance(data.get(str(head)), Mapping)
         words = [f"[{head}]" if is_table else str(head)]

@@ -21,7 +21,8 @@ from rabbetry.job.fields import (
     Row,
     is_odd,
 )
-from rabbetry.job.model import Job
+from rabbetry.job.kind_rows import is_from_defaults, with_defaults
+from rabbetry.job.model import CabinetKind, Job
 from rabbetry.job.orders import job_from_rows
 from rabbetry.job.places import Location, lengths_in, place_of
 from rabbetry.job.rows import (
@@ -29,6 +30,8 @@ from rabbetry.job.rows import (
     ClampRow,
     ConstructionRow,
     CuttingRow,
+    DefaultRow,
+    DefaultsRow,
     JobBase,
     JobRow,
     PartRow,
@@ -56,6 +59,8 @@ _TABLES: dict[str, type[Row]] = {
     "cut_outs": CutOutRow,
     "panel": PanelRow,
     "filler": FillerRow,
+    "defaults": DefaultsRow,
+    **{kind.value: DefaultRow for kind in CabinetKind},
 }
 _ODD_MM = {
     ("cabinet", "width"): ODD_WIDTH_MM,
@@ -67,6 +72,7 @@ _ODD_MM = {
     ("stock", "blank"): ODD_BLANK_MM,
     **{(table, row.key): row.odd_below_mm for row in SETTINGS for table in ("cabinet", "construction")},
 }
+_ODD_MM |= {("defaults", key): least for (table, key), least in _ODD_MM.items() if table == "cabinet"}
 """Bounds by table and key; construction settings may stand in two tables."""
 
 
@@ -88,18 +94,27 @@ def read_job(text: str, *, file: str, tables: Tables) -> Job:
     odd = data.get("accept_odd_sizes") is True
     faults: list[Fault] = []
     row: JobBase | None = None
+    merged = with_defaults(data)
     try:
-        row = JobRow.model_validate(data, context={"units": units, "odd_sizes": odd})
+        row = JobRow.model_validate(merged, context={"units": units, "odd_sizes": odd})
     except ValidationError as error:
-        complaints = [dict(complaint) for complaint in error.errors(include_url=False)]
+        complaints = [
+            dict(complaint)
+            for complaint in error.errors(include_url=False)
+            if not is_from_defaults(complaint["loc"], data)
+        ]
         faults += row_faults(
             complaints, file=file, place=lambda location: place_of(location, data), known=_known_keys, wanted=_wanted
         )
-    faults += check_agreement(data, file=file, tables=tables)
+    faults += check_agreement(merged, file=file, tables=tables)
     if row is None or faults:
         raise InputError(*faults)
     job = job_from_rows(row, file=file, tables=tables)
-    lengths = [(place_of(location, data), location, length) for location, length in lengths_in(row)]
+    lengths = [
+        (place_of(location, data), location, length)
+        for location, length in lengths_in(row)
+        if not is_from_defaults(location, data)
+    ]
     echoes = tuple(f"{place}: {length.echo}" for place, _, length in lengths if length.spelt)
     return replace(job, echoes=echoes, notes=(*_left_out(row), *_doubtful(lengths, units, file)))
 

@@ -23,6 +23,7 @@ from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
     AS_LENGTH,
     AxisWord,
+    BackWord,
     BlankSize,
     ClampSize,
     Count,
@@ -47,10 +48,12 @@ from rabbetry.job.fields import (
     Thickness,
     UnitsWord,
     Width,
+    choice,
     length_reader,
 )
 from rabbetry.job.hardware import HARDWARE_FIELDS
-from rabbetry.job.settings import SETTINGS, Setting
+from rabbetry.job.kind_rows import default_row, defaults_row
+from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
 from rabbetry.units import Length
 
 MAX_CABINETS = 500
@@ -202,8 +205,12 @@ class CabinetBase(Row):
         description="shelf-pin holes of a divider: through serves both columns and is drilled from one face; blind "
         "drills both faces, in two set-ups",
     )
-    back: bool = Field(default=True, description="whether it has a back")
-    nailer: NailerWord | None = Field(default=None, description="strip for wall screws; that of its kind")
+    back: BackWord = Field(
+        default=True, description="whether it has a back, or the word that says where; true: as [construction] says"
+    )
+    nailer: NailerWord | None = Field(
+        default=None, description='strips for wall screws; those of its kind, or both where back = "none"'
+    )
     slab_doors: bool = Field(
         default=False, description="true cuts doors and drawer fronts from sheet; false only lists their sizes"
     )
@@ -235,13 +242,18 @@ def _reader(row: Setting) -> Callable[[object, ValidationInfo], Length]:
 
 
 def _setting_fields() -> dict[str, object]:
-    return {
+    lengths: dict[str, object] = {
         row.key: (
             Annotated[Length, BeforeValidator(_reader(row)), AS_LENGTH] | None,
             Field(default=None, description=row.meaning),
         )
         for row in SETTINGS
     }
+    words: dict[str, object] = {
+        row.key: (Annotated[str, *choice(row.words)] | None, Field(default=None, description=row.meaning))
+        for row in WORD_SETTINGS
+    }
+    return words | lengths
 
 
 ConstructionRow: type[Row] = create_model(  # type: ignore[call-overload]
@@ -252,8 +264,14 @@ ConstructionRow: type[Row] = create_model(  # type: ignore[call-overload]
     **_setting_fields(),
 )
 CabinetRow: type[CabinetBase] = create_model(  # type: ignore[call-overload]
-    "CabinetRow", __base__=CabinetBase, __doc__=CabinetBase.__doc__, **HARDWARE_FIELDS, **_setting_fields()
+    "CabinetRow",
+    __base__=CabinetBase,
+    __doc__=CabinetBase.__doc__,
+    **HARDWARE_FIELDS,
+    **{key: field for key, field in _setting_fields().items() if key not in CabinetBase.model_fields},
 )
+DefaultRow = default_row(CabinetRow)
+DefaultsRow = defaults_row(DefaultRow)
 
 
 class JobBase(Row):
@@ -305,13 +323,14 @@ class JobBase(Row):
     slide: object = Field(default=None, description="[[slide]] rows to change or add")
     box_screw: object = Field(default=None, description="[[box_screw]] rows to change or add")
     construction: Row | None = Field(default=None, description="settings of the joinery for the whole job")
+    defaults: Row | None = Field(default=None, description="what cabinets of a kind share, one [defaults.KIND] each")
     cabinet: list[CabinetBase] = Field(default_factory=list, description="cabinets, one [[cabinet]] each")
 
 
 def _widened(name: str, field: type[Row]) -> Any:
     """Return a field of the file whose tables have the settings' keys besides those written out here."""
     info = JobBase.model_fields[name]
-    kind = field | None if name == "construction" else Annotated[list[field], Field(max_length=MAX_CABINETS)]  # type: ignore[valid-type]
+    kind = field | None if name != "cabinet" else Annotated[list[field], Field(max_length=MAX_CABINETS)]  # type: ignore[valid-type]
     return kind, info
 
 
@@ -320,5 +339,6 @@ JobRow: type[JobBase] = create_model(
     __base__=JobBase,
     __doc__=JobBase.__doc__,
     construction=_widened("construction", ConstructionRow),
+    defaults=_widened("defaults", DefaultsRow),
     cabinet=_widened("cabinet", CabinetRow),
 )

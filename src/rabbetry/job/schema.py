@@ -7,7 +7,7 @@ from rabbetry.job.hardware import HARDWARE_FIELDS
 from rabbetry.job.kinds import KINDS, Default
 from rabbetry.job.model import Construction, Units
 from rabbetry.job.rows import CabinetBase, JobRow
-from rabbetry.job.settings import SETTINGS, default_construction
+from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
 from rabbetry.units import show_length
 
 _TABLES = (
@@ -48,6 +48,15 @@ there as `[[machine]]`), with its own `units` at the top, millimetres unless sai
 """
 
 
+_DEFAULTS = """\
+## [defaults.KIND]
+
+What all cabinets of a kind share: `[defaults.base]` with `depth = 592` makes every base 592 deep. Any key of a
+[[cabinet]] but `name`, `kind` and `qty` may stand there, settings of the joinery too. A cabinet's own key wins over its
+kind's default, and both win over [construction].
+"""
+
+
 def job_schema_json() -> str:
     """Return the JSON Schema of the job file, as text."""
     schema = JobRow.model_json_schema()
@@ -68,6 +77,7 @@ def _sections() -> Iterator[str]:
         yield from _table(table, only=set(CabinetBase.model_fields) if name == "CabinetRow" else None)
         if name == "CabinetRow":
             yield from _kinds()
+            yield _DEFAULTS
     yield from _settings()
 
 
@@ -127,7 +137,14 @@ def _either(size: Default) -> str:
 def _settings() -> Iterator[str]:
     metric, inch = default_construction(Units.MM), default_construction(Units.INCH)
     yield "## [construction]\n"
-    yield "Settings of the joinery for the whole job; any of them may stand in a [[cabinet]] too. All are lengths.\n"
+    yield "Settings of the joinery for the whole job; any of them may stand in a [[cabinet]] too.\n"
+    yield "Choices of words; what each does, with its arithmetic, is in [construction.md](construction.md):\n"
+    yield "| key | words | default | meaning |"
+    yield "| --- | --- | --- | --- |"
+    for choice in WORD_SETTINGS:
+        words = ", ".join(f"`{word}`" for word in choice.words)
+        yield f"| `{choice.key}` | {words} | `{getattr(metric, choice.key)}` | {choice.meaning} |"
+    yield "\nLengths:\n"
     yield "| key | default in mm jobs | default in inch jobs | from | to | meaning |"
     yield "| --- | --- | --- | --- | --- | --- |"
     for row in SETTINGS:

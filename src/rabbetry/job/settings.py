@@ -5,9 +5,11 @@ are those of `Construction`; a row says where the inch trade differs (common pra
 """
 
 from dataclasses import dataclass, replace
+from enum import StrEnum
 from typing import Any
 
 from rabbetry.job.model import Construction, Units
+from rabbetry.job.words import BackPlace, BottomWord, FinishedEnd, LevelJoint, TopWord
 from rabbetry.units import read_length
 
 
@@ -24,6 +26,28 @@ class Setting:
     """Default of inch jobs where it differs, in inches."""
     odd_below_mm: float = 0.0
     """A bare number below this in a job in millimetres looks like inches."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WordSetting:
+    """A construction setting that is one of a few words; `key` is the word in the job file and the record's field."""
+
+    key: str
+    words: type[StrEnum]
+    meaning: str
+
+
+WORD_SETTINGS: tuple[WordSetting, ...] = (
+    WordSetting(key="bottom_joint", words=LevelJoint, meaning="how the bottom joins the sides"),
+    WordSetting(key="top_joint", words=LevelJoint, meaning="how the top or the stretchers join the sides"),
+    WordSetting(key="shelf_joint", words=LevelJoint, meaning="how fixed shelves join the sides"),
+    WordSetting(key="back", words=BackPlace, meaning="where the back stands; none means nailers instead"),
+    WordSetting(key="top", words=TopWord, meaning="what closes the box at its top: base and drawers get stretchers, "
+                "sink stretchers on edge, wall and open a full top"),
+    WordSetting(key="bottom", words=BottomWord, meaning="where the bottom lies: flush with the sides' lower ends or "
+                "the toe kick, or raised by bottom_lift; wall and open without a kick get it raised, others flush"),
+    WordSetting(key="finished", words=FinishedEnd, meaning="ends that show: no pilot holes through them"),
+)  # fmt: skip
 
 
 def _row(
@@ -53,7 +77,13 @@ SETTINGS: tuple[Setting, ...] = (
     _row("fit_clearance_mm", 0, 2, "play across a joint, total; 0.10 to 0.25 for glue", inches=0.008),
     _row("kick_height_mm", 0, 400, "height of the toe kick", inches=4, odd_below_mm=20),
     _row("kick_depth_mm", 0, 200, "depth of the toe kick", inches=3, odd_below_mm=20),
-    _row("bottom_lift_mm", 0, 400, "under side of the bottom above the sides' lower ends, where there is no toe kick",
+    _row("dado_stop_mm", 3, 200, "stopped dados and tongues end this far behind the front edge", inches=0.375),
+    _row("tongue_thickness_mm", 3, 30, "thickness of a tongue", inches=0.375),
+    _row("depth_clearance_mm", 0, 3, "a tongue's dado is this much deeper than the tongue is long", inches=0.015),
+    _row("back_inset_mm", 3, 200, "wood behind a back in a groove", inches=0.5),
+    _row("scribe_mm", 0, 80, "a finished end is this much deeper than the box, to be planed to the wall"),
+    _row("band_thickness_mm", 0, 3, "panels are cut smaller by this on each banded edge"),
+    _row("bottom_lift_mm", 0, 400, "under side of a raised bottom above the sides' lower ends or the toe kick",
          inches=0.75),
     _row("stretcher_width_mm", 20, 400, "width of the stretchers on top of a base cabinet", inches=4),
     _row("nailer_width_mm", 20, 400, "width of the nailer under the top, inside the back", inches=4),
