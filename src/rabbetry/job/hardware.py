@@ -6,7 +6,7 @@ single settings of the same table lie over the row.
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
-from typing import Annotated
+from typing import Annotated, Any
 
 from pydantic import Field
 
@@ -138,7 +138,9 @@ def _plates(construction: Construction, plate: HingePlate) -> Construction:
 
 def _slides(construction: Construction, series: SlideSeries) -> Construction:
     is_side = series.mount is SlideMount.SIDE
-    allowance = {"drawer_side_allowance_mm" if is_side else "drawer_width_allowance_mm": series.width_allowance_mm}
+    allowance: dict[str, Any] = {
+        "drawer_side_allowance_mm" if is_side else "drawer_width_allowance_mm": series.width_allowance_mm
+    }
     return replace(
         construction,
         **allowance,
