@@ -16,7 +16,7 @@ from rabbetry.errors import InputError
 from rabbetry.files import load_post, load_tables, load_text
 from rabbetry.findings import Finding
 from rabbetry.job.model import Job
-from rabbetry.job.read import own_tables_name
+from rabbetry.job.read import floor_files_named, own_tables_name
 from rabbetry.pipeline import PostText, load_job
 
 P = ParamSpec("P")
@@ -45,7 +45,8 @@ def job_of(path: Path) -> Job:
     text = load_text(path)
     own = own_tables_name(text, file=path.name)
     own_tables = {own: load_text(path.parent / own)} if own else {}
-    return load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables)
+    floors = {name: load_text(path.parent / name) for name in floor_files_named(text, file=path.name)}
+    return load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables, floors=floors)
 
 
 def post_text(name: str, beside: Path) -> PostText:

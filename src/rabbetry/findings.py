@@ -73,6 +73,15 @@ CODES: dict[str, CodeRow] = {
     "fronts-too-high": CodeRow("error", "cabinets", "the fronts of a cabinet do not fit between its bottom and top"),
     "hinge-moved": CodeRow("note", "cabinets", "a hinge was moved so that its plate stays clear of a dado"),
     "hole-deep": CodeRow("warning", "cabinets", "a blind hole leaves less wood than is sound"),
+    "kick-floor": CodeRow("note", "cabinets", "where the floor below a toe kick is highest and lowest"),
+    "kick-height": CodeRow("warning", "cabinets", "a cabinet's sides are higher than the room measured below its box"),
+    "kick-no-room": CodeRow(
+        "error", "cabinets", "a toe-kick piece is too long, or its feet, corners or apron do not fit"
+    ),
+    "kick-shims": CodeRow("note", "cabinets", "a floor falls away more than feet or shims take up"),
+    "kick-split": CodeRow("note", "cabinets", "a toe kick longer than its blank is made in pieces"),
+    "kick-step": CodeRow("warning", "cabinets", "heights measured at the joint of two cabinets differ"),
+    "kick-swapped": CodeRow("warning", "cabinets", "a cabinet's left and right heights look swapped"),
     "no-inside-depth": CodeRow("error", "cabinets", "the depth ordered leaves no room for the parts of the box"),
     "no-inside-height": CodeRow("error", "cabinets", "the height ordered leaves no room between bottom and top"),
     "no-inside-width": CodeRow("error", "cabinets", "the width ordered leaves no room between the sides"),

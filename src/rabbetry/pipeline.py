@@ -26,6 +26,7 @@ from rabbetry.operations.choose import choose_profile_cutter
 from rabbetry.operations.model import Operation
 from rabbetry.operations.plan import plan_operations
 from rabbetry.panels.compile import compile_cabinet, compile_part
+from rabbetry.panels.kick import kick_panel
 from rabbetry.panels.model import Box, Panel
 from rabbetry.post.capabilities import Post, read_post
 from rabbetry.post.render import ProgramFile, render_programs
@@ -104,8 +105,16 @@ class ProvenSheet:
     """Findings of planning and of the dry run, together."""
 
 
-def load_job(text: str, *, file: str, tables: Mapping[str, str], own_tables: Mapping[str, str]) -> Job:
-    """Read the job over the shop's tables and the job's own. Raises InputError with the faults of all at once."""
+def load_job(
+    text: str,
+    *,
+    file: str,
+    tables: Mapping[str, str],
+    own_tables: Mapping[str, str],
+    floors: Mapping[str, str] | None = None,
+) -> Job:
+    """Read the job over the shop's tables and the job's own, with the measurement files (`floors`) that it names.
+    Raises InputError with the faults of all at once."""
     faults: list[Fault] = []
     overrides = read_overrides(text, file=file)
     try:
@@ -115,7 +124,7 @@ def load_job(text: str, *, file: str, tables: Mapping[str, str], own_tables: Map
         faults.extend(error.faults)
         rows = read_tables(tables)
     try:
-        job = read_job(text, file=file, tables=rows)
+        job = read_job(text, file=file, tables=rows, floors=floors)
     except InputError as error:
         faults.extend(fault for fault in error.faults if fault not in faults)
         raise InputError(*faults) from None
@@ -131,6 +140,7 @@ def compile_job(job: Job) -> Compiled:
     reports = [check_fit(cabinet, box) for cabinet, box in zip(resolved.cabinets, boxes, strict=True)]
     panels = tuple(panel for box in boxes for panel in box.panels)
     panels += tuple(compile_part(part) for part in resolved.parts)
+    panels += tuple(kick_panel(piece, str(job.units)) for piece in resolved.kicks)
     found = (*job_findings(job), *resolved.findings, *(item for report in reports for item in report.findings))
     return Compiled(
         cabinets=resolved.cabinets,

@@ -290,3 +290,25 @@ def _decimal(value: float, places: int) -> str:
     """Return the number with at most so many decimals, no trailing zeros and never a minus zero."""
     text = f"{value:.{places}f}".rstrip("0").rstrip(".")
     return "0" if text in ("-0", "") else text
+
+
+_AREA = re.compile(r"(?P<number>[0-9]+(?:\.[0-9]+)?|\.[0-9]+) *(?P<unit>mm2|mm²|cm2|cm²|in2|in²)?", re.ASCII)
+_AREA_UNIT_MM = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH}
+
+
+def read_area(value: object, units: str) -> float:
+    """Read an area in square millimetres: a number in the square of `units`, or text such as `200 cm2` or `31 in2`.
+    Raises LengthError."""
+    cure = 'write a number, or text such as "200 cm2" or "31 in2"'
+    if isinstance(value, bool) or not isinstance(value, str | int | float):
+        raise LengthError(f"{shown(value)} is not an area", cure)
+    match = _AREA.fullmatch(str(value).strip()) if len(str(value)) <= _MAX_TEXT else None
+    if match is None or float(match["number"]) <= 0:
+        raise LengthError(f"{shown(value)} is not an area above 0", cure)
+    side = _AREA_UNIT_MM[(match["unit"] or units)[:2]]
+    return float(match["number"]) * side * side
+
+
+def show_area(mm2: float, units: str) -> str:
+    """Return an area for a reader: `20106 mm2`, or square inches with two decimals."""
+    return f"{mm2:.0f} mm2" if units == "mm" else f"{mm2 / MM_PER_INCH**2:.2f} in2"

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from rabbetry.findings import Finding
 from rabbetry.job.choices import CutOutOrder, OpeningOrder
 from rabbetry.job.kinds import KINDS
-from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, Mount, Nailer, Stock
+from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, KickStyle, Mount, Nailer, Stock
 
 LEAST_BETWEEN_HOLES_MM = 3.0
 """Least wood between the floors of two blind holes drilled from both faces (check values 4.1.11, 6.4; common practice,
@@ -288,9 +288,33 @@ class PlainPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class KickPiece:
+    """One piece of a toe kick, seen from the front: x from its left end; heights from its straight top edge down."""
+
+    name: str
+    cabinets: tuple[str, ...]
+    """Those it runs under, from left to right."""
+    stock: Stock
+    style: KickStyle
+    length_mm: float
+    edge: tuple[tuple[float, float], ...]
+    """x and height of its lower edge, from end to end; straight between two."""
+    face_down: bool
+    grain: Grain
+    setback_mm: float
+    apron_mm: float = 0.0
+    """Valance: height between its feet."""
+    foot_mm: float = 0.0
+    """Valance: width of either foot at the floor."""
+    radii_mm: tuple[float, float] = (0.0, 0.0)
+    """Valance: corner radius at the left and the right foot."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Resolved:
     """Every cabinet and plain part of a job with its sizes settled. A cabinet with an error finding is left out."""
 
     cabinets: tuple[Cabinet, ...]
     parts: tuple[PlainPart, ...]
     findings: tuple[Finding, ...]
+    kicks: tuple[KickPiece, ...] = ()

@@ -12,6 +12,7 @@ from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import Band, divide_front, dividing_levels, openings_behind
+from rabbetry.cabinets.kicks import resolve_kicks
 from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
 from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
 from rabbetry.findings import Finding, finding, has_error
@@ -25,6 +26,7 @@ def resolve_cabinets(job: Job) -> Resolved:
     Findings of an order are said once, for its first copy. Raises KeyError when an order names a stock the job lacks.
     """
     taken = {order.name for order in job.cabinets} | {part.name for part in job.parts}
+    taken |= {kick.name for kick in job.kicks}
     cabinets: list[Cabinet] = []
     findings: list[Finding] = []
     for order in job.cabinets:
@@ -33,7 +35,9 @@ def resolve_cabinets(job: Job) -> Resolved:
         if cabinet is not None:
             cabinets.extend(replace(cabinet, name=name) for name in _copies(order.name, order.qty, taken))
     parts = [part for wanted in job.parts for part in _plain_parts(job, wanted, taken)]
-    return Resolved(cabinets=tuple(cabinets), parts=tuple(parts), findings=tuple(findings))
+    kicks, said = resolve_kicks(job, lambda name, count: tuple(_copies(name, count, taken)))
+    findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
+    return Resolved(cabinets=tuple(cabinets), parts=tuple(parts), findings=tuple(findings), kicks=kicks)
 
 
 def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Finding, ...]]:

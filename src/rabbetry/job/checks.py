@@ -5,11 +5,13 @@ What has the wrong kind is passed over here: the row model has said so already.
 """
 
 import unicodedata
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from rabbetry.errors import Fault, did_you_mean, shown
 from rabbetry.job.fields import stock_name_fault
 from rabbetry.job.hardware import unknown_rows
+from rabbetry.job.kick_checks import check_kicks, rows_of
+from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS
 from rabbetry.job.places import place_of
 from rabbetry.job.rows import MAX_CABINETS, MAX_CLAMPS, MAX_CUTTERS, MAX_PARTS, MAX_STOCKS
 from rabbetry.shop.model import Machine, SheetGood, Tables
@@ -36,6 +38,7 @@ def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) ->
         *_clamps(data, tables),
         *_uses(data),
         *unknown_rows(data, tables.hardware),
+        *check_kicks(data),
         *_names(data),
         *_how_many(data),
     ]
@@ -47,6 +50,8 @@ def _has_too_many(data: Mapping[str, object]) -> bool:
     sizes = {
         "cabinet": MAX_CABINETS,
         "part": MAX_PARTS,
+        "kick": MAX_KICKS,
+        "vent": MAX_VENTS,
         "clamp": MAX_CLAMPS,
         "stock": MAX_STOCKS,
         "cutters": MAX_CUTTERS,
@@ -65,12 +70,6 @@ def machine_name(data: Mapping[str, object]) -> str | None:
     if isinstance(machine, Mapping):
         machine = machine.get("name")
     return machine if isinstance(machine, str) else None
-
-
-def rows_of(data: Mapping[str, object], kind: str) -> Sequence[Mapping[str, object]]:
-    """Return the tables of a list of tables, passing over what is none."""
-    rows = data.get(kind)
-    return [row for row in rows if isinstance(row, Mapping)] if isinstance(rows, list) else []
 
 
 def _machine(data: Mapping[str, object], tables: Tables) -> Said:
@@ -190,7 +189,7 @@ def _uses(data: Mapping[str, object]) -> Said:
 def _names(data: Mapping[str, object]) -> Said:
     """Labels must tell parts apart at a glance: names that differ in capitals or blanks alone count as alike."""
     first: dict[str, str] = {}
-    for kind in ("cabinet", "part"):
+    for kind in ("cabinet", "part", "kick"):
         for row in rows_of(data, kind):
             name = row.get("name")
             if not isinstance(name, str):
@@ -202,7 +201,7 @@ def _names(data: Mapping[str, object]) -> Said:
 
 
 def _how_many(data: Mapping[str, object]) -> Said:
-    kinds = [data.get(kind, []) for kind in ("cabinet", "part")]
+    kinds = [data.get(kind, []) for kind in ("cabinet", "part", "kick")]
     if any(not isinstance(rows, list) for rows in kinds):
         return
     orders = [row for rows in kinds if isinstance(rows, list) for row in rows]

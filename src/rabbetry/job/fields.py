@@ -5,7 +5,7 @@ like inches in a job in millimetres are accepted.
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from enum import StrEnum
 from typing import Annotated
 
@@ -28,6 +28,7 @@ MAX_PART_MM = 5000.0
 
 ODD_WIDTH_MM, ODD_HEIGHT_MM, ODD_DEPTH_MM = 100.0, 150.0, 100.0
 ODD_PART_MM, ODD_DRAWER_MM, ODD_BLANK_MM = 40.0, 40.0, 100.0
+ODD_KICK_MM = 20.0
 """Sizes of a job in millimetres below these are taken for inches until the job says otherwise."""
 
 LENGTH_SCHEMA = {
@@ -56,14 +57,20 @@ def length_reader(
 
     def read(value: object, info: ValidationInfo) -> Length:
         context = info.context or {}
-        units = str(context.get("units", "mm"))
-        length = read_length(value, units, above_mm=above_mm, least_mm=least_mm, most_mm=most_mm)
-        if is_odd(length, units, odd_below_mm) and not context.get("odd_sizes"):
-            cure = f'write "{length.text} in", or set accept_odd_sizes = true at the top of the file'
-            raise LengthError(f"{length.text} mm is very small: inches meant?", cure)
-        return length
+        length = read_length(
+            value, str(context.get("units", "mm")), above_mm=above_mm, least_mm=least_mm, most_mm=most_mm
+        )
+        return not_odd(length, context, odd_below_mm)
 
     return read
+
+
+def not_odd(length: Length, context: Mapping[str, object], odd_below_mm: float) -> Length:
+    """Return the length. Raises LengthError when it looks like inches and the context does not accept odd sizes."""
+    if is_odd(length, str(context.get("units", "mm")), odd_below_mm) and not context.get("odd_sizes"):
+        cure = f'write "{length.text} in", or set accept_odd_sizes = true at the top of the file'
+        raise LengthError(f"{length.text} mm is very small: inches meant?", cure)
+    return length
 
 
 def is_odd(length: Length, units: str, odd_below_mm: float) -> bool:

@@ -14,6 +14,7 @@ def job_findings(job: Job) -> tuple[Finding, ...]:
     """Return the findings of the job file: those made while reading, then one or more for each doubtful stock."""
     used = {order.stock for order in job.parts}
     used |= {panel.stock for panel in job.covers} | {filler.stock for filler in job.fillers}
+    used |= {order.stock for order in job.kicks}
     for order in job.cabinets:
         used |= {order.carcass_stock, order.front_stock} if order.slab_doors else {order.carcass_stock}
         used |= {order.back_stock} if order.back else set()

@@ -50,6 +50,13 @@ class Stock:
         """Measured if known, else nominal (a warning says so)."""
         return self.measured_mm if self.measured_mm is not None else self.nominal_mm
 
+    def room_mm(self, grain: Grain) -> tuple[float, float]:
+        """Return the greatest length and width of a part that a blank holds inside its trim, its grain as asked."""
+        x, y = self.blank_x_mm - 2 * self.trim_mm, self.blank_y_mm - 2 * self.trim_mm
+        if not self.has_grain or grain is Grain.FREE:
+            return max(x, y), min(x, y)
+        return (x, y) if (grain is Grain.ALONG) == self.grain_along_x else (y, x)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Construction:
@@ -278,6 +285,76 @@ class PartOrder:
     note: str = ""
 
 
+class KickStyle(StrEnum):
+    """A toe-kick piece down to the floor all along, or a strip that stands on a curved foot at either end."""
+
+    BOARD = "board"
+    VALANCE = "valance"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KickSpan:
+    """What a toe kick runs under: one cabinet, or (without a name) the whole of a piece with a length of its own."""
+
+    cabinet: str
+    width_mm: float
+    kick_height_mm: float
+    """The cabinet's toe-kick height; 0 when it has none."""
+    left_mm: float | None = None
+    right_mm: float | None = None
+    """Heights as measured at the two ends, kick's top edge to the floor; None where points were measured instead."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KickOrder:
+    """A toe kick cut to the floor. Millimetres; x from its left end as seen from the front."""
+
+    name: str
+    stock: str
+    style: KickStyle
+    spans: tuple[KickSpan, ...]
+    """From left to right."""
+    floor: tuple[tuple[float, float], ...]
+    """x and height as measured, top edge down to the floor, from end to end; straight between two."""
+    drop_mm: float
+    """Its lower edge stays so far above the floor as measured; below 0: so much is left to scribe."""
+    setback_mm: float
+    """The cabinets' front to the kick's face."""
+    face_down: bool
+    grain: Grain
+    a_piece_each: bool
+    """One piece for each span, instead of pieces as long as the blank allows."""
+    shims_mm: float
+    """Most that feet or shims under a cabinet take up."""
+    foot_mm: float = 0.0
+    """The last five are for valances."""
+    rise_mm: float | None = None
+    apron_mm: float | None = None
+    radius_mm: float | None = None
+    radius_share: float = 0.0
+
+    @property
+    def length_mm(self) -> float:
+        return sum(span.width_mm for span in self.spans)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class VentOrder:
+    """A grille of round-ended slots in one panel. Millimetres; `spacing_mm` from middle to middle."""
+
+    panel: str
+    slots: int | None
+    free_area_mm2: float | None
+    """Either this or `slots` is given."""
+    length_mm: float
+    width_mm: float
+    spacing_mm: float
+    up: bool
+    """Slots run up (panel y) and stand side by side; else along the panel, one above the other."""
+    at_mm: tuple[float, float] | None
+    """Middle of the grille, panel frame; None: in the middle of the panel."""
+
+
 class Hold(StrEnum):
     """What holds a part until the end of its profile cut."""
 
@@ -328,6 +405,8 @@ class Job:
     """Lengths as read, shown as decimal and fraction, for the report."""
     notes: tuple[Finding, ...] = field(default=())
     """Findings made while reading: orders left out, doubtful fractions and sizes. `job_findings` gives all."""
+    kicks: tuple[KickOrder, ...] = field(default=())
+    vents: tuple[VentOrder, ...] = field(default=())
 
     def stock(self, name: str) -> Stock:
         """Return the stock of that name. Raises KeyError."""

@@ -15,7 +15,7 @@ def place_of(location: Location, data: Mapping[str, object]) -> str:
     if not location:
         return ""
     head, rest = location[0], location[1:]
-    if head in ("cabinet", "part", "clamp", "panel", "filler") and rest and isinstance(rest[0], int):
+    if head in ("cabinet", "part", "clamp", "panel", "filler", "kick", "vent") and rest and isinstance(rest[0], int):
         words = [f"{head} {_row_name(data, str(head), rest[0])}"]
         rest = rest[1:]
     elif head == "stock" and rest:
@@ -34,7 +34,7 @@ def _row_name(data: Mapping[str, object], kind: str, index: int) -> str:
     """Return the row's name in quotes, or its number in the file when it has none."""
     rows = data.get(kind)
     row = rows[index] if isinstance(rows, list) and index < len(rows) else None
-    name = row.get("name") if isinstance(row, Mapping) else None
+    name = row.get("panel" if kind == "vent" else "name") if isinstance(row, Mapping) else None
     return shown(name) if isinstance(name, str) and name.strip() else f"number {index + 1}"
 
 

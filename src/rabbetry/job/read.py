@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from pydantic import ValidationError
 
-from rabbetry.errors import Fault, InputError, row_faults
+from rabbetry.errors import Fault, InputError, row_faults, shown
 from rabbetry.findings import Finding, finding
 from rabbetry.job.checks import check_agreement
 from rabbetry.job.choice_rows import CutOutRow, FillerRow, FrontRow, OpeningRow, PanelRow
@@ -16,11 +16,16 @@ from rabbetry.job.fields import (
     ODD_DEPTH_MM,
     ODD_DRAWER_MM,
     ODD_HEIGHT_MM,
+    ODD_KICK_MM,
     ODD_PART_MM,
     ODD_WIDTH_MM,
     Row,
     is_odd,
 )
+from rabbetry.job.floor_file import FloorFile, floor_file_names, read_floor
+from rabbetry.job.kick_checks import covered_names
+from rabbetry.job.kick_orders import with_kicks
+from rabbetry.job.kick_rows import KickRow, VentRow
 from rabbetry.job.kind_rows import is_from_defaults, with_defaults
 from rabbetry.job.model import CabinetKind, Job
 from rabbetry.job.orders import job_from_rows
@@ -53,6 +58,8 @@ _TABLES: dict[str, type[Row]] = {
     "cabinet": CabinetRow,
     "part": PartRow,
     "clamp": ClampRow,
+    "kick": KickRow,
+    "vent": VentRow,
     "stocks": UseRow,
     "fronts": FrontRow,
     "opening": OpeningRow,
@@ -70,6 +77,8 @@ _ODD_MM = {
     ("part", "length"): ODD_PART_MM,
     ("part", "width"): ODD_PART_MM,
     ("stock", "blank"): ODD_BLANK_MM,
+    ("kick", "length"): ODD_PART_MM,
+    ("kick", "heights"): ODD_KICK_MM,
     **{(table, row.key): row.odd_below_mm for row in SETTINGS for table in ("cabinet", "construction")},
 }
 _ODD_MM |= {("defaults", key): least for (table, key), least in _ODD_MM.items() if table == "cabinet"}
@@ -87,8 +96,16 @@ def own_tables_name(text: str, *, file: str) -> str:
     return name.strip() if isinstance(name, str) else ""
 
 
-def read_job(text: str, *, file: str, tables: Tables) -> Job:
-    """Return the job that the text describes, lengths in millimetres. Raises InputError with all faults of the file."""
+def floor_files_named(text: str, *, file: str) -> tuple[str, ...]:
+    """Return the measurement files that the job's toe kicks name. Raises InputError if not TOML."""
+    return floor_file_names(_parse(text, file))
+
+
+def read_job(text: str, *, file: str, tables: Tables, floors: Mapping[str, str] | None = None) -> Job:
+    """Return the job that the text describes, lengths in millimetres. Raises InputError with all faults of the file.
+
+    `floors` are the texts of the measurement files that toe kicks name, by name.
+    """
     data = _parse(text, file)
     units = "in" if data.get("units") == "in" else "mm"
     odd = data.get("accept_odd_sizes") is True
@@ -107,9 +124,15 @@ def read_job(text: str, *, file: str, tables: Tables) -> Job:
             complaints, file=file, place=lambda location: place_of(location, data), known=_known_keys, wanted=_wanted
         )
     faults += check_agreement(merged, file=file, tables=tables)
+    measured, wrong = _floors(data, floors or {}, file, {"units": units, "odd_sizes": odd})
+    faults += wrong
     if row is None or faults:
         raise InputError(*faults)
     job = job_from_rows(row, file=file, tables=tables)
+    carcass = row.use.carcass or job.stocks[0].name
+    job, wrong = with_kicks(job, row.kick, row.vent, measured, carcass)
+    if wrong:
+        raise InputError(*wrong)
     lengths = [
         (place_of(location, data), location, length)
         for location, length in lengths_in(row)
@@ -136,6 +159,22 @@ def _parse(text: str, file: str) -> Mapping[str, object]:
         cure = "the file is not TOML there: text needs quotes, and each line one key = value"
         fault = Fault(file=file, place=place, problem=problem, cure=cure)
     raise InputError(fault)
+
+
+def _floors(
+    data: Mapping[str, object], texts: Mapping[str, str], file: str, context: Mapping[str, object]
+) -> tuple[dict[str, FloorFile], tuple[Fault, ...]]:
+    """Read every measurement file that the job names, and return the faults of all."""
+    read: dict[str, FloorFile] = {}
+    faults: list[Fault] = []
+    cabinets = covered_names(data)
+    for name in floor_file_names(data):
+        if name in texts:
+            read[name], wrong = read_floor(texts[name], file=name, context=context, cabinets=cabinets)
+            faults += wrong
+        else:
+            faults.append(Fault(file=file, place="kick, measurements", problem=f"{shown(name)} was not read"))
+    return read, tuple(faults)
 
 
 def _known_keys(location: Location) -> Sequence[str]:

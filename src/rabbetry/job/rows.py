@@ -52,6 +52,7 @@ from rabbetry.job.fields import (
     length_reader,
 )
 from rabbetry.job.hardware import HARDWARE_FIELDS
+from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS, KickRow, VentRow
 from rabbetry.job.kind_rows import default_row, defaults_row
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
 from rabbetry.units import Length
@@ -312,6 +313,12 @@ class JobBase(Row):
     )
     filler: Annotated[list[FillerRow], Field(max_length=MAX_PARTS)] = Field(
         default_factory=list, description="fillers beside cabinets, one [[filler]] each"
+    )
+    kick: Annotated[list[KickRow], Field(max_length=MAX_KICKS)] = Field(
+        default_factory=list, description="toe-kick pieces cut to the floor, one [[kick]] each"
+    )
+    vent: Annotated[list[VentRow], Field(max_length=MAX_VENTS)] = Field(
+        default_factory=list, description="slotted grilles in panels, one [[vent]] each"
     )
     cutter: object = Field(default=None, description="[[cutter]] rows: number and the keys to change or add")
     chip_load: object = Field(default=None, description="[[chip_load]] rows to change or add")

@@ -21,6 +21,8 @@ _TABLES = (
     ("[[part]]", "PartRow"),
     ("[[panel]]", "PanelRow"),
     ("[[filler]]", "FillerRow"),
+    ("[[kick]]", "KickRow"),
+    ("[[vent]]", "VentRow"),
     ("[cutting]", "CuttingRow"),
     ("[[clamp]]", "ClampRow"),
 )
@@ -116,6 +118,8 @@ def _value(entry: Mapping[str, object]) -> str:
     if entry.get("type") == "array":
         items = entry["items"]
         assert isinstance(items, dict)
+        if items.get("type") == "array":
+            return "list of pairs"
         return "tables" if "$ref" in items else f"list of {_value(items)}s"
     words_by_type = {"string": "text", "integer": "whole number", "number": "number", "boolean": "true or false"}
     return words_by_type.get(str(entry.get("type")), "table" if entry.get("type") == "object" else "tables")

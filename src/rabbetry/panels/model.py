@@ -105,6 +105,8 @@ class Panel:
     """Which edge of the panel frame is the front: 'x0', 'x1', 'y0', 'y1' or ''."""
     banded_edges: tuple[str, ...] = ()
     note: str = ""
+    ends: tuple[str, str] = ("", "")
+    """What its left-hand and its right-hand end are as it lies, in words for the label."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
