@@ -87,6 +87,8 @@ CODES: dict[str, CodeRow] = {
     "no-inside-width": CodeRow("error", "cabinets", "the width ordered leaves no room between the sides"),
     "no-room-for-pins": CodeRow("error", "cabinets", "an opening has fewer shelf-pin levels than adjustable shelves"),
     "no-shelf-opening": CodeRow("error", "cabinets", "shelves are ordered where drawers fill the whole front"),
+    "part-cut": CodeRow("error", "cabinets", "a cut of a plain part does not lie within it"),
+    "part-outline": CodeRow("error", "cabinets", "the outline of a plain part encloses no sound area"),
     "pins-under-plates": CodeRow("note", "cabinets", "shelf-pin levels were left out where hinge plates sit"),
     "recess-deep": CodeRow("warning", "cabinets", "a dado, rabbet or groove leaves less wood than is sound"),
     "recess-through": CodeRow("error", "cabinets", "a recess or blind hole would go right through its panel"),

@@ -17,7 +17,7 @@ from rabbetry.errors import Fault, InputError
 from rabbetry.feeds.choose import choose_feed
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding, has_error
-from rabbetry.fit.checks import check_fit
+from rabbetry.fit.checks import check_fit, check_part
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job, Stock
 from rabbetry.job.read import read_job, read_overrides
@@ -139,7 +139,9 @@ def compile_job(job: Job) -> Compiled:
     boxes = tuple(compile_cabinet(cabinet) for cabinet in resolved.cabinets)
     reports = [check_fit(cabinet, box) for cabinet, box in zip(resolved.cabinets, boxes, strict=True)]
     panels = tuple(panel for box in boxes for panel in box.panels)
-    panels += tuple(compile_part(part) for part in resolved.parts)
+    parts = tuple(compile_part(part) for part in resolved.parts)
+    reports += [check_part(part) for part in parts]
+    panels += parts
     panels += tuple(kick_panel(piece, str(job.units)) for piece in resolved.kicks)
     found = (*job_findings(job), *resolved.findings, *(item for report in reports for item in report.findings))
     return Compiled(

@@ -6,6 +6,7 @@ Cabinet frame: origin at the front left lower corner of the box at floor level, 
 from dataclasses import dataclass
 
 from rabbetry.findings import Finding
+from rabbetry.geometry.curves import Contour
 from rabbetry.job.choices import CutOutOrder, OpeningOrder
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, KickStyle, Mount, Nailer, Stock
@@ -276,8 +277,22 @@ class Cabinet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SettledCut:
+    """Something cut into a plain part, in the part's frame."""
+
+    kind: str
+    """'hole', 'dado', 'groove', 'rabbet', 'pocket', 'cut-out'."""
+    name: str
+    depth_mm: float | None
+    """None: right through."""
+    outline: Contour
+    diameter_mm: float = 0.0
+    """Of a hole, whose outline is the circle."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlainPart:
-    """A rectangular part ordered by itself."""
+    """A part ordered by itself, in a frame with its origin at the lower left of the rectangle round the outline."""
 
     name: str
     stock: Stock
@@ -285,6 +300,8 @@ class PlainPart:
     width_mm: float
     grain: Grain
     note: str
+    outline: Contour
+    cuts: tuple[SettledCut, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,10 +14,11 @@ from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import Band, divide_front, dividing_levels, openings_behind
 from rabbetry.cabinets.kicks import resolve_kicks
 from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
+from rabbetry.cabinets.parts import settle_part
 from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.kinds import KINDS
-from rabbetry.job.model import CabinetOrder, Faces, Job, PartOrder
+from rabbetry.job.model import CabinetOrder, Faces, Job
 
 
 def resolve_cabinets(job: Job) -> Resolved:
@@ -34,7 +35,12 @@ def resolve_cabinets(job: Job) -> Resolved:
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if cabinet is not None:
             cabinets.extend(replace(cabinet, name=name) for name in _copies(order.name, order.qty, taken))
-    parts = [part for wanted in job.parts for part in _plain_parts(job, wanted, taken)]
+    parts: list[PlainPart] = []
+    for wanted in job.parts:
+        part, said = settle_part(job, wanted)
+        findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
+        if part is not None:
+            parts.extend(replace(part, name=name) for name in _copies(wanted.name, wanted.qty, taken))
     kicks, said = resolve_kicks(job, lambda name, count: tuple(_copies(name, count, taken)))
     findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
     return Resolved(cabinets=tuple(cabinets), parts=tuple(parts), findings=tuple(findings), kicks=kicks)
@@ -136,15 +142,3 @@ def _copies(name: str, qty: int, taken: set[str]) -> Iterator[str]:
             number += 1
         taken.add(f"{name}-{number}")
         yield f"{name}-{number}"
-
-
-def _plain_parts(job: Job, order: PartOrder, taken: set[str]) -> Iterator[PlainPart]:
-    for name in _copies(order.name, order.qty, taken):
-        yield PlainPart(
-            name=name,
-            stock=job.stock(order.stock),
-            length_mm=order.length_mm,
-            width_mm=order.width_mm,
-            grain=order.grain,
-            note=order.note,
-        )

@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, assemble, bounds
+from rabbetry.fit.assemble import Body, assemble, body_of, bounds
 from rabbetry.fit.holes import check_bores
 from rabbetry.fit.joints import check_joints
 from rabbetry.fit.model import FitReport, Wanted
@@ -19,7 +19,7 @@ from rabbetry.fit.screws import check_mouths, check_pilots
 from rabbetry.fit.solids import check_interference, check_recesses_used
 from rabbetry.fit.tally import Tally
 from rabbetry.fit.two_sided import check_two_sided
-from rabbetry.panels.model import Box, Vec3
+from rabbetry.panels.model import Box, Panel, Place, Vec3
 from rabbetry.tolerances import FIT_MM
 
 Own = Callable[[Cabinet, dict[str, Body], Tally], None]
@@ -57,6 +57,16 @@ def check_box(wanted: Wanted, box: Box) -> FitReport:
     tally = Tally(checks=0, findings=[])
     _check_any(wanted, box, assemble(box), tally)
     return FitReport(checks=tally.checks, findings=tuple(tally.findings))
+
+
+def check_part(panel: Panel) -> FitReport:
+    """Return every fault of a panel by itself, in no box: holes that leave it, go through or meet other cuts."""
+    tally = Tally(checks=0, findings=[])
+    check_bores(body_of(panel, _LOOSE), tally)
+    return FitReport(checks=tally.checks, findings=tuple(tally.findings))
+
+
+_LOOSE = Place(origin=(0.0, 0.0, 0.0), x_axis=(1.0, 0.0, 0.0), y_axis=(0.0, 1.0, 0.0))
 
 
 def _check_any(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally) -> None:

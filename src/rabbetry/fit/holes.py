@@ -88,7 +88,7 @@ def distance_to_edge(point: Point, start: Point, end: Point) -> float:
 
 
 def _straddles(bore: Bore, recess: Recess) -> bool:
-    """Tell whether a hole lies across a side of the recess, or, unless it is a pilot hole, in it at all."""
+    """Tell whether a hole lies across a side of the recess; or in it at all, save a pilot hole or a plain part's."""
     x0, y0, x1, y1 = recess.outline.bounds
     x, y, radius = bore.centre.x, bore.centre.y, bore.diameter_mm / 2
     if x + radius <= x0 or x - radius >= x1 or y + radius <= y0 or y - radius >= y1:
@@ -97,7 +97,7 @@ def _straddles(bore: Bore, recess: Recess) -> bool:
     if _apart(bore, ring) or any(_within(bore, ring_of(island)) for island in recess.islands):
         return False
     is_clear = _within(bore, ring) and all(_apart(bore, ring_of(island)) for island in recess.islands)
-    return not (is_clear and bore.purpose == "pilot")
+    return not (is_clear and bore.purpose in ("pilot", "hole"))
 
 
 def _bore_fault(panel: Panel, bore: Bore, what: str) -> Finding:

@@ -13,7 +13,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rabbetry.errors import GeometryError
 from rabbetry.geometry import points
-from rabbetry.geometry.curves import Contour, chords_for_arc
+from rabbetry.geometry.curves import Arc, Contour, chords_for_arc
 from rabbetry.tolerances import CHORD_MM
 
 Region = BaseGeometry
@@ -66,6 +66,43 @@ def farthest_mm(contour: Contour, other: Contour, *, chord_mm: float) -> float:
     """Return the largest distance from a vertex of the flattened `contour` to `other`."""
     vertices = shapely.points(_coordinates(contour, chord_mm))
     return float(shapely.distance(LineString(_coordinates(other, chord_mm)), vertices).max())
+
+
+def outside_mm(shape: Contour, outline: Contour) -> float:
+    """Return about how far `shape` reaches out of `outline`; 0 when it stays in, to within a chord error. Raises
+    GeometryError as region_polygon."""
+    outer = region_polygon(outline)
+    over = region_polygon(shape).difference(outer)
+    if over.buffer(-CHORD_MM / 2).is_empty:
+        return 0.0
+    # Corners may all lie on the rim, where the shape spans a bay: middles of edges count too.
+    edges = [shapely.segmentize(part.exterior, part.length / _SAMPLES) for part in shapely.get_parts(over)]
+    return max(float(Point(xy).distance(outer)) for edge in edges for xy in edge.coords)
+
+
+_SAMPLES = 64
+"""Places round a piece at which its distance is measured: a message needs no more."""
+
+
+def touches_rim(shape: Contour, outline: Contour) -> bool:
+    """Tell whether no wood stays between `shape` and the rim of `outline`, to within a chord error."""
+    return bool(region_polygon(shape).distance(region_polygon(outline).exterior) <= CHORD_MM)
+
+
+def clipped_rings(shape: Contour, outline: Contour) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Return the rings, counter-clockwise and not closed, of the parts of `shape` within `outline`, both straight-edged
+    where they meet; from the left, then from below."""
+    met = region_polygon(shape).intersection(region_polygon(outline))
+    pieces = [part for part in shapely.get_parts(met) if isinstance(part, Polygon) and part.area > 0]
+    rings = [tuple(shapely.geometry.polygon.orient(piece).exterior.coords)[:-1] for piece in pieces]
+    return tuple(sorted(rings, key=min))
+
+
+def touches_arcs(shape: Contour, outline: Contour, *, chord_mm: float = CHORD_MM) -> bool:
+    """Tell whether an arc of `outline` reaches into `shape`."""
+    region = region_polygon(shape)
+    arcs = [Contour((segment,)) for segment in outline.segments if isinstance(segment, Arc)]
+    return any(region.intersection(boundary_lines([arc], chord_mm=chord_mm)).length > chord_mm for arc in arcs)
 
 
 def _ring(contour: Contour, chord_mm: float) -> list[tuple[float, float]]:

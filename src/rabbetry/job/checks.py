@@ -12,6 +12,7 @@ from rabbetry.job.fields import stock_name_fault
 from rabbetry.job.hardware import unknown_rows
 from rabbetry.job.kick_checks import check_kicks, rows_of
 from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS
+from rabbetry.job.part_orders import check_part
 from rabbetry.job.places import place_of
 from rabbetry.job.rows import MAX_CABINETS, MAX_CLAMPS, MAX_CUTTERS, MAX_PARTS, MAX_STOCKS
 from rabbetry.shop.model import Machine, SheetGood, Tables
@@ -174,6 +175,7 @@ def _uses(data: Mapping[str, object]) -> Said:
             if isinstance(name, str) and name not in stocks:
                 yield f"{place}, {group}", f"there is no stock {shown(name)}", did_you_mean(name, stocks)
     for index, row in enumerate(rows_of(data, "part")):
+        yield from check_part(place_of(("part", index), data), row, stocks)
         name = row.get("stock")
         if isinstance(name, str) and name not in stocks:
             yield (

@@ -273,16 +273,55 @@ class CabinetOrder:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Corner:
+    """A corner of an outline as ordered. `through_mm`: a point on the arc that leads to it; None: a straight edge."""
+
+    x_mm: float
+    y_mm: float
+    radius_mm: float = 0.0
+    through_mm: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CutOrder:
+    """Something cut into a plain part, in the coordinates of the part's outline."""
+
+    kind: str
+    """'hole', 'dado', 'groove', 'rabbet', 'pocket', 'cut-out'."""
+    name: str
+    depth_mm: float | None
+    """None: right through."""
+    corners: tuple[Corner, ...] = ()
+    """Of a pocket or cut-out that is no circle."""
+    x_mm: float = 0.0
+    y_mm: float = 0.0
+    diameter_mm: float = 0.0
+    """Of a hole, or of a round pocket or cut-out, about x and y."""
+    along: str = ""
+    """'x' or 'y' for a dado or groove, whose lower or left side is at `at_mm`."""
+    at_mm: float = 0.0
+    edge: str = ""
+    """'left', 'right', 'lower' or 'upper' for a rabbet."""
+    width_mm: float = 0.0
+    start_mm: float | None = None
+    end_mm: float | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PartOrder:
-    """A plain rectangular part, besides the cabinets: filler, end panel, shelf."""
+    """A part by itself, besides the cabinets: filler, end panel, shelf, or any outline."""
 
     name: str
     qty: int
     stock: str
     length_mm: float
+    """0 with an outline, which says the size."""
     width_mm: float
     grain: Grain
     note: str = ""
+    outline: tuple[Corner, ...] = ()
+    """Empty: a rectangle from (0, 0)."""
+    cuts: tuple[CutOrder, ...] = ()
 
 
 class KickStyle(StrEnum):

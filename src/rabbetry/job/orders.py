@@ -24,16 +24,15 @@ from rabbetry.job.model import (
     Cutting,
     DoorStyle,
     Faces,
-    Grain,
     Hold,
     Job,
     Mount,
     Nailer,
-    PartOrder,
     Stock,
     Units,
 )
-from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, PartRow, StockRow, UseRow
+from rabbetry.job.part_orders import part_order
+from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, StockRow, UseRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
 from rabbetry.job.words import BackPlace
 from rabbetry.shop.model import Clamp, Shop, Tables
@@ -72,7 +71,9 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
             for cabinet in row.cabinet
             if cabinet.qty
         ),
-        parts=tuple(_part(part) for part in row.part if part.qty),
+        parts=tuple(
+            part_order(part, stocks=stocks, clearance_mm=construction.fit_clearance_mm) for part in row.part if part.qty
+        ),
         covers=tuple(cover_order(panel) for panel in row.panel),
         fillers=tuple(filler_order(filler, units) for filler in row.filler),
     )
@@ -236,15 +237,3 @@ def _front_heights(row: CabinetBase, kind: KindRow, units: Units, doors: int) ->
         return (0.0,) * kind.drawers if row.fronts is None else ()
     share = mm_or(None, _TOP_DRAWER[units], units) if doors else 0.0
     return tuple(share if height is None else height.mm for height in row.drawers)
-
-
-def _part(row: PartRow) -> PartOrder:
-    return PartOrder(
-        name=row.name,
-        qty=row.qty,
-        stock=row.stock,
-        length_mm=row.length.mm,
-        width_mm=row.width.mm,
-        grain=Grain(row.grain),
-        note=row.note,
-    )

@@ -29,6 +29,7 @@ from rabbetry.job.kick_rows import KickRow, VentRow
 from rabbetry.job.kind_rows import is_from_defaults, with_defaults
 from rabbetry.job.model import CabinetKind, Job
 from rabbetry.job.orders import job_from_rows
+from rabbetry.job.part_rows import AreaRow, HoleRow, PartRow, PocketRow, RabbetRow, StripRow
 from rabbetry.job.places import Location, lengths_in, place_of
 from rabbetry.job.rows import (
     CabinetRow,
@@ -39,7 +40,6 @@ from rabbetry.job.rows import (
     DefaultsRow,
     JobBase,
     JobRow,
-    PartRow,
     StockRow,
     UseRow,
 )
@@ -57,6 +57,12 @@ _TABLES: dict[str, type[Row]] = {
     "cutting": CuttingRow,
     "cabinet": CabinetRow,
     "part": PartRow,
+    "holes": HoleRow,
+    "dados": StripRow,
+    "grooves": StripRow,
+    "rabbets": RabbetRow,
+    "pockets": PocketRow,
+    "cutouts": AreaRow,
     "clamp": ClampRow,
     "kick": KickRow,
     "vent": VentRow,
@@ -211,9 +217,15 @@ def _doubtful(lengths: Sequence[tuple[str, Location, Length]], units: str, file:
         if length.improper:
             whole = f"{length.echo}; was a mixed number meant?"
             found.append(finding("improper-fraction", f"{place}: {whole}", file=file))
-        key = next(part for part in reversed(location) if isinstance(part, str))
         inner = [part for part in location if part in ("fronts", "opening", "cut_outs")]
         table = str(inner[0] if inner and location[0] == "cabinet" else location[0])
-        if is_odd(length, units, _ODD_MM.get((table, key), 0.0)):
+        if is_odd(length, units, _odd_below_mm(table, location)):
             found.append(finding("odd-size", f"{place}: {length.text} mm is very small: inches meant?", file=file))
     return found
+
+
+def _odd_below_mm(table: str, location: Location) -> float:
+    """Return the size below which a length there looks like inches. What is cut into a part may be as small as it
+    likes: its tables stand within the part's."""
+    words = [part for part in location if isinstance(part, str)]
+    return 0.0 if table == "part" and len(words) > 2 else _ODD_MM.get((table, words[-1]), 0.0)

@@ -33,15 +33,12 @@ from rabbetry.job.fields import (
     DrawerLength,
     Drawers,
     Few,
-    GrainWord,
     Height,
     HingeWord,
     HoldWord,
     KindWord,
     MachineName,
     NailerWord,
-    PartName,
-    PartSize,
     Place,
     Row,
     Text,
@@ -54,6 +51,7 @@ from rabbetry.job.fields import (
 from rabbetry.job.hardware import HARDWARE_FIELDS
 from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS, KickRow, VentRow
 from rabbetry.job.kind_rows import default_row, defaults_row
+from rabbetry.job.part_rows import PartRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
 from rabbetry.units import Length
 
@@ -224,18 +222,6 @@ class CabinetBase(Row):
     )
     door_style: DoorStyleWord | None = Field(default=None, description="how doors made elsewhere are built; as the job")
     stocks: UseRow | None = Field(default=None, description="stocks for this cabinet where they differ from [use]")
-
-
-class PartRow(Row):
-    """A plain rectangular part: filler, end panel, loose shelf."""
-
-    name: PartName = Field(description="stands on labels; no two cabinets or parts alike")
-    qty: Count = Field(default=1, description="how many; 0 leaves the part out")
-    stock: Text = Field(description="name of a stock")
-    length: PartSize = Field(description="size along x of the part")
-    width: PartSize = Field(description="size across")
-    grain: GrainWord = Field(default="along", description="grain along the length, across it, or free")
-    note: Annotated[str, Field(max_length=300)] = Field(default="", description="stands in the cut list")
 
 
 def _reader(row: Setting) -> Callable[[object, ValidationInfo], Length]:

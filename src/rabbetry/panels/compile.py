@@ -10,7 +10,7 @@ from rabbetry.panels.fronts import front_panels, front_sizes
 from rabbetry.panels.hardware import hardware_lines
 from rabbetry.panels.joints import seats
 from rabbetry.panels.model import Box, Joint, Panel
-from rabbetry.panels.shapes import Rect, notched_rectangle
+from rabbetry.panels.part import part_panel
 from rabbetry.panels.sides import side_panel
 
 
@@ -37,22 +37,8 @@ def compile_cabinet(cabinet: Cabinet) -> Box:
 
 
 def compile_part(part: PlainPart) -> Panel:
-    """Return the panel of a part ordered by itself: a rectangle without features or place."""
-    return Panel(
-        id=part.name,
-        cabinet="",
-        role=part.name,
-        stock=part.stock.name,
-        thickness_mm=part.stock.thickness_mm,
-        length_mm=part.length_mm,
-        width_mm=part.width_mm,
-        outline=notched_rectangle(Rect(0.0, 0.0, part.length_mm, part.width_mm)),
-        features=(),
-        grain=part.grain,
-        place=None,
-        face_up="either",
-        note=part.note,
-    )
+    """Return the panel of a part ordered by itself."""
+    return part_panel(part)
 
 
 def _joints(cabinet: Cabinet) -> Iterator[Joint]:
