@@ -71,6 +71,14 @@ CODES: dict[str, CodeRow] = {
     "drawer-too-narrow": CodeRow("error", "cabinets", "a drawer box is too narrow for its slides"),
     "front-left-open": CodeRow("warning", "cabinets", "the fronts of a cabinet do not fill its front"),
     "fronts-too-high": CodeRow("error", "cabinets", "the fronts of a cabinet do not fit between its bottom and top"),
+    "box-screws-left-out": CodeRow("note", "cabinets", "a screw between two boxes has no free place on the side"),
+    "drawer-side-thick": CodeRow("error", "cabinets", "a drawer's sides are thicker than its slides take"),
+    "hinge-edge": CodeRow(
+        "warning", "cabinets", "hinge cups are nearer the door's edge, or farther, than the row says"
+    ),
+    "hinges-by-weight": CodeRow("note", "cabinets", "a door gets more hinges for its weight than for its height"),
+    "hooks-by-hand": CodeRow("note", "cabinets", "hook holes of drawer slides are drilled by hand without guide holes"),
+    "pin-pitches-alike": CodeRow("note", "cabinets", "two pitches of shelf pins in one job look alike and are not"),
     "hinge-moved": CodeRow("note", "cabinets", "a hinge was moved so that its plate stays clear of a dado"),
     "hole-deep": CodeRow("warning", "cabinets", "a blind hole leaves less wood than is sound"),
     "kick-floor": CodeRow("note", "cabinets", "where the floor below a toe kick is highest and lowest"),

@@ -90,11 +90,12 @@ def _bores(cabinet: Cabinet) -> Iterator[tuple[str, float, float]]:
     if cabinet.pin_z_mm:
         yield "shelf-pin depth", c.pin_depth_mm, s.side.thickness_mm
     doors = [front for front in cabinet.fronts if front.kind == "door"]
-    if doors:
+    if doors and cabinet.plate_y_mm is not None:
         yield "hinge-plate hole depth", c.plate_depth_mm, s.side.thickness_mm
     if doors and cabinet.cut_fronts:
         yield "hinge-cup depth", c.hinge_cup_depth_mm, s.front.thickness_mm
-        yield "cup-fixing depth", c.hinge_fixing_depth_mm, s.front.thickness_mm
+        if c.hinge_fixing_spacing_mm > 0:
+            yield "cup-fixing depth", c.hinge_fixing_depth_mm, s.front.thickness_mm
     if cabinet.drawers:
         yield "slide-hole depth", c.slide_hole_depth_mm, s.side.thickness_mm
 

@@ -3,13 +3,16 @@
 Cabinet frame: origin at the front left lower corner of the box at floor level, +x right, +y to the back, +z up.
 """
 
+import math
 from dataclasses import dataclass
 
+from rabbetry.cabinets.plates import plate_y_mm
 from rabbetry.findings import Finding
 from rabbetry.geometry.curves import Contour
 from rabbetry.job.choices import CutOutOrder, OpeningOrder
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, KickStyle, Mount, Nailer, Stock
+from rabbetry.tolerances import POINT_MM
 
 LEAST_BETWEEN_HOLES_MM = 3.0
 """Least wood between the floors of two blind holes drilled from both faces (check values 4.1.11, 6.4; common practice,
@@ -144,6 +147,10 @@ class Cabinet:
     adjustable_shelves: int
     pin_z_mm: tuple[float, ...]
     """Heights of the shelf-pin rows' holes; empty when there are no adjustable shelves."""
+    box_screws_yz_mm: tuple[tuple[float, float], ...] = ()
+    """Holes for screws into a neighbouring box: behind the sides' front edge, above the floor."""
+    front_density_kg_per_m3: float | None = None
+    """Of doors cut from sheet; None: not known."""
     divider_x_mm: tuple[float, ...] = ()
     """Left face of each divider, rising."""
     divider_pins: str = "through"
@@ -173,6 +180,26 @@ class Cabinet:
     joined_above: bool = False
     joined_below: bool = False
     """Whether another box of the same cabinet is screwed to its top, or under its bottom."""
+
+    @property
+    def pin_rows_y_mm(self) -> tuple[float, float]:
+        """Front and rear row of shelf pins behind the sides' front edge. Inset fronts push the front row back (check
+        value 4.1.4); the rear row comes forward until the rows are the asked multiple apart (4.1.5)."""
+        c = self.construction
+        front, rear = c.pin_front_mm + self.front_intrusion_mm, self.depth_mm - c.pin_rear_mm
+        if c.pin_rows_apart_mm > 0:
+            rear = front + math.floor((rear - front) / c.pin_rows_apart_mm + POINT_MM) * c.pin_rows_apart_mm
+        return front, rear
+
+    @property
+    def plate_y_mm(self) -> float | None:
+        """Holes of the hinge plates behind the sides' front edge; None when the plates sit on a face frame."""
+        return plate_y_mm(
+            self.construction,
+            door_back_y_mm=self.front_back_y_mm,
+            frame_mm=self.frame_thickness_mm,
+            is_inset=self.mount is Mount.INSET,
+        )
 
     @property
     def frame_thickness_mm(self) -> float:

@@ -7,14 +7,17 @@ said to be: all errors of all cabinets come back together. What a kind brings st
 from collections.abc import Iterator
 from dataclasses import replace
 
+from rabbetry.cabinets.box_screws import place_box_screws
 from rabbetry.cabinets.checks import check_practice, check_size, check_through
 from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import Band, divide_front, dividing_levels, openings_behind
+from rabbetry.cabinets.hinges import check_hinges
 from rabbetry.cabinets.kicks import resolve_kicks
 from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
 from rabbetry.cabinets.parts import settle_part
+from rabbetry.cabinets.pin_rows import confusable_pitches
 from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.kinds import KINDS
@@ -35,6 +38,7 @@ def resolve_cabinets(job: Job) -> Resolved:
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if cabinet is not None:
             cabinets.extend(replace(cabinet, name=name) for name in _copies(order.name, order.qty, taken))
+    findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in confusable_pitches(cabinets))
     parts: list[PlainPart] = []
     for wanted in job.parts:
         part, said = settle_part(job, wanted)
@@ -75,6 +79,9 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     drawers, said = make_drawers(cabinet, order, cabinet.openings, job.units)
     findings.extend(said)
     cabinet = replace(cabinet, fronts=fronts, pin_z_mm=pins, shelf_pin_z_mm=levels, drawers=drawers)
+    screws, said = place_box_screws(cabinet)
+    findings.extend((*said, *check_hinges(cabinet)))
+    cabinet = replace(cabinet, box_screws_yz_mm=screws)
     through = check_through(cabinet)
     findings.extend((*through, *(() if through else check_practice(cabinet))))
     return (None if has_error(findings) else cabinet), tuple(findings)
@@ -121,6 +128,7 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         fixed_shelf_z_mm=(),
         adjustable_shelves=0,
         pin_z_mm=(),
+        front_density_kg_per_m3=_front_density(job, order),
         faces=order.faces,
         mount=order.mount,
         door_style=order.door_style,
@@ -130,6 +138,13 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
 def _overhang(order: CabinetOrder) -> float:
     """Return how far a face frame stands past the case at each side: the width ordered is the frame's."""
     return order.construction.frame_overhang_mm if order.faces is Faces.FACE_FRAME else 0.0
+
+
+def _front_density(job: Job, order: CabinetOrder) -> float | None:
+    """Return the density of fronts cut from sheet; what others make may be of anything."""
+    material = job.stock(order.front_stock).material
+    rows = [row.density_kg_per_m3 for row in job.shop.materials if row.name == material]
+    return rows[0] if rows and order.slab_doors else None
 
 
 def _copies(name: str, qty: int, taken: set[str]) -> Iterator[str]:

@@ -1,30 +1,15 @@
 """Fixed shelves, and rows of shelf-pin holes for the adjustable ones. Millimetres, cabinet frame."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 from rabbetry.cabinets.model import Cabinet, Front, Opening
+from rabbetry.cabinets.pin_rows import pin_levels
 from rabbetry.findings import Finding, finding
 from rabbetry.job.model import CabinetOrder
-from rabbetry.tolerances import POINT_MM
 
 PIN_WEB_MM = 2.0
 """Least wood between two holes (common practice, no source)."""
-
-
-def balanced_row(height_mm: float, end_margin_mm: float, pitch_mm: float) -> tuple[float, ...]:
-    """Return hole heights above the lower end of a panel `height_mm` high: as many as fit at `pitch_mm`, with the same
-    distance at both ends, at least `end_margin_mm`. Empty when not even one fits.
-
-    Check values 4.1 (symmetric row): n = floor((H - 2m)/p) + 1, first at (H - p(n - 1))/2.
-    """
-    room = height_mm - 2 * end_margin_mm
-    if room < 0:
-        return ()
-    count = math.floor(room / pitch_mm + POINT_MM) + 1
-    first = (height_mm - pitch_mm * (count - 1)) / 2
-    return tuple(first + pitch_mm * k for k in range(count))
 
 
 def assign_shelves(
@@ -69,7 +54,7 @@ def _spread(cabinet: Cabinet, opening: Opening) -> tuple[tuple[float, ...], tupl
 def place_pins(
     cabinet: Cabinet, fronts: Sequence[Front]
 ) -> tuple[tuple[float, ...], tuple[float, ...], tuple[Finding, ...]]:
-    """Return the heights of the pin holes, rising: one balanced row in each compartment between the fixed shelves; and
+    """Return the heights of the pin holes, rising: a row in each compartment between the fixed shelves; and
     the levels on which the adjustable shelves stand as drawn, spread evenly over the rows of their opening.
 
     A level that a hinge plate would cover is left out of every row, with a note, so that all rows stay level.
@@ -96,11 +81,7 @@ def _pins_of(
     """Return the pin heights of one opening, how many levels were left out, and an error when too few are left."""
     count = opening.adjustable_shelves
     c = cabinet.construction
-    levels = [
-        floor + height
-        for floor, top in _compartments(cabinet, opening)
-        for height in balanced_row(top - floor, c.pin_end_margin_mm, c.pin_pitch_mm)
-    ]
+    levels = [z for floor, top in _compartments(cabinet, opening) for z in pin_levels(cabinet, floor, top)]
     free = [z for z in levels if not _is_under_plate(cabinet, fronts, z)]
     if len(free) < count:
         height = opening.top_z_mm - opening.floor_z_mm
@@ -135,9 +116,9 @@ def _nailer_mm(cabinet: Cabinet, opening: Opening) -> float:
 
 
 def _is_under_plate(cabinet: Cabinet, fronts: Sequence[Front], z: float) -> bool:
-    c = cabinet.construction
+    c, plate_y = cabinet.construction, cabinet.plate_y_mm
     reach = (c.pin_diameter_mm + c.plate_diameter_mm) / 2 + PIN_WEB_MM
-    if abs(c.pin_front_mm - c.plate_front_mm) >= reach:
+    if plate_y is None or min(abs(row - plate_y) for row in cabinet.pin_rows_y_mm) >= reach:
         return False
     return any(abs(z - hinge) < c.plate_spacing_mm / 2 + reach for front in fronts for hinge in front.hinge_z_mm)
 

@@ -14,7 +14,7 @@ from rabbetry.tolerances import DEPTH_MM, FIT_MM
 SCREW_REACH_MM = 25.0
 """How far a screw goes on beyond the panel it is driven through (common practice, no source)."""
 
-_FREE_MOUTHS = ("shelf pin", "hinge plate", "slide")
+_FREE_MOUTHS = ("shelf pin", "hinge plate", "slide", "box screw")
 """Purposes of holes that no panel joined on may cover."""
 
 

@@ -5,11 +5,13 @@ from rabbetry.cabinets.model import Cabinet, DrawerBox
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, bounds
 from rabbetry.fit.columns import check_columns
+from rabbetry.fit.hardware import check_box_screws, check_slide_parts
 from rabbetry.fit.holes import distance_to_edge, holes_at, same_places
 from rabbetry.fit.tally import Tally
 from rabbetry.geometry.points import Point
 from rabbetry.job.model import Construction
 from rabbetry.panels.model import Vec3
+from rabbetry.shop.hardware import SlideMount
 from rabbetry.tolerances import FIT_MM
 
 HANDS = ("left", "right")
@@ -27,13 +29,12 @@ def check_two_sided(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> 
     _check_slides(cabinet, sides, tally)
     for drawer in cabinet.drawers:
         _check_drawer(cabinet, drawer, bodies, tally)
+    check_box_screws(cabinet, sides, tally)
     check_columns(cabinet, bodies, tally)
 
 
 def _check_pins(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
-    c = cabinet.construction
-    rows = (c.pin_front_mm, cabinet.depth_mm - c.pin_rear_mm)
-    wanted = [(y, z) for y in rows for z in cabinet.pin_z_mm]
+    wanted = [(y, z) for y in cabinet.pin_rows_y_mm for z in cabinet.pin_z_mm]
     for hand, side in sides.items():
         found = holes_at(side, "shelf pin")
         heights = ", ".join(f"{z:.2f}" for z in sorted({round(point[2], 2) for point in found})[:4])
@@ -47,12 +48,12 @@ def _check_pins(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
 
 
 def _check_plates(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
-    c = cabinet.construction
+    c, plate_y = cabinet.construction, cabinet.plate_y_mm
     for hand, side in sides.items():
         wanted = [
-            (c.plate_front_mm, hinge + sign * c.plate_spacing_mm / 2)
+            (plate_y, hinge + sign * c.plate_spacing_mm / 2)
             for front in cabinet.fronts
-            if front.hinge == hand
+            if front.hinge == hand and plate_y is not None
             for hinge in front.hinge_z_mm
             for sign in (-1, 1)
         ]
@@ -123,8 +124,12 @@ def _check_drawer(cabinet: Cabinet, drawer: DrawerBox, bodies: dict[str, Body], 
     message = f"{own} ({sizes} mm) does not stand within its opening ({rooms} mm)"
     tally.check(is_in, finding("fit-drawer", message))
     inside = parts[f"{own} right side"].low[0] - parts[f"{own} left side"].high[0]
-    wanted = right - left - cabinet.construction.drawer_width_allowance_mm
+    c, width, face = cabinet.construction, inside, "inside"
+    wanted = right - left - c.drawer_width_allowance_mm
+    if c.fittings.slide_mount is SlideMount.SIDE:
+        wanted, width, face = right - left - c.drawer_side_allowance_mm, high[0] - low[0], "outside"
     message = (
-        f"{own} is {inside:.3f} mm wide inside; its slides want {wanted:.3f} mm in an opening of {right - left:.3f}"
+        f"{own} is {width:.3f} mm wide {face}; its slides want {wanted:.3f} mm in an opening of {right - left:.3f}"
     )
-    tally.check(abs(inside - wanted) <= FIT_MM, finding("fit-drawer", message))
+    tally.check(abs(width - wanted) <= FIT_MM, finding("fit-drawer", message))
+    check_slide_parts(cabinet, drawer, bodies, tally)

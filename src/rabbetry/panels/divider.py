@@ -92,7 +92,7 @@ def _pins(cabinet: Cabinet, low: float) -> tuple[tuple[Feature, ...], tuple[Feat
     c = cabinet.construction
     is_through = cabinet.divider_pins == "through"
     depth = cabinet.stocks.carcass.thickness_mm if is_through else cabinet.blind_pin_depth_mm
-    rows = (("front", c.pin_front_mm), ("rear", cabinet.depth_mm - c.pin_rear_mm))
+    rows = zip(("front", "rear"), cabinet.pin_rows_y_mm, strict=True)
     bores = tuple(
         Bore(
             name=f"{row} pin {number}",

@@ -1,8 +1,13 @@
-"""Drawer boxes for undermount slides: two sides, front, back, bottom. Millimetres.
+"""Drawer boxes: two sides, front, back, bottom. Millimetres.
 
-Front and back sit in rabbets at the ends of the sides; the bottom floats in a groove round all four, at the set recess.
-The back is notched at both lower corners, measured from the inside of each side, for the slides' tails. Everything is
-cut from the inside faces, the hook holes right through from there.
+Front and back sit in rabbets at the ends of the sides, or butt between them; the bottom floats in a groove round all
+four, at the set recess. Everything is cut from the inside faces.
+
+Undermount slides: the back is notched at both lower corners, measured from the inside of each side, for the slides'
+tails. Their hook holes go right through from the inside face, or, where they are blind holes from outside, are marked
+by guide holes. Side-mount slides sit on the outside faces, which are never machined: small holes right through mark
+their line there, at the height of the slides' holes in the carcass, since a line that is measured twice is seldom the
+same twice.
 """
 
 from collections.abc import Iterator
@@ -14,6 +19,7 @@ from rabbetry.job.model import Grain, Stock
 from rabbetry.panels import places
 from rabbetry.panels.model import Bore, Feature, Joint, Panel, Place, Recess
 from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle
+from rabbetry.shop.hardware import SlideMount
 
 
 def drawer_panels(cabinet: Cabinet, box: DrawerBox) -> tuple[Panel, ...]:
@@ -33,7 +39,8 @@ def drawer_joints(cabinet: Cabinet, box: DrawerBox) -> Iterator[Joint]:
     for hand in ("left", "right"):
         for end in ("front", "back"):
             entering = f"{own} {_END_ROLES[end]}"
-            yield Joint(kind="rabbet", receiver=f"{own} {hand} side", feature=f"{end} rabbet", entering=entering)
+            kind, feature = ("rabbet", f"{end} rabbet") if _is_rabbeted(cabinet) else ("butt", "")
+            yield Joint(kind=kind, receiver=f"{own} {hand} side", feature=feature, entering=entering)
         yield Joint(kind="groove", receiver=f"{own} {hand} side", feature="bottom groove", entering=f"{own} bottom")
     for end in ("front", "back"):
         receiver = f"{own} {_END_ROLES[end]}"
@@ -57,9 +64,10 @@ def _sides(cabinet: Cabinet, box: DrawerBox) -> Iterator[Panel]:
     reach = stock.thickness_mm + c.fit_clearance_mm / 2
     ends = (("front", 0.0, reach), ("back", box.length_mm - reach, box.length_mm))
     features: tuple[Feature, ...] = (
-        *(_rabbet(cabinet, box, end, low, high) for end, low, high in ends),
+        *(_rabbet(cabinet, box, end, low, high) for end, low, high in ends if _is_rabbeted(cabinet)),
         _groove(cabinet, Rect(0.0, 0.0, *size), ()),
         *_pilots(cabinet, box),
+        *_slide_marks(cabinet, box),
     )
     x, z = _corner(cabinet, box)
     left = places.drawer_left(x, 0.0, z, stock.thickness_mm)
@@ -68,6 +76,14 @@ def _sides(cabinet: Cabinet, box: DrawerBox) -> Iterator[Panel]:
     mirrored = tuple(moved(feature, mirror) for feature in features)
     right = places.drawer_right(x + box.outside_width_mm - stock.thickness_mm, 0.0, z, box.length_mm)
     yield _panel(cabinet, box, "right side", stock, size, mirrored, right, front="x1")
+
+
+def _is_rabbeted(cabinet: Cabinet) -> bool:
+    return cabinet.construction.drawer_rabbet_depth_mm > 0
+
+
+def _is_side_mount(cabinet: Cabinet) -> bool:
+    return cabinet.construction.fittings.slide_mount is SlideMount.SIDE
 
 
 def _rabbet(cabinet: Cabinet, box: DrawerBox, end: str, low: float, high: float) -> Recess:
@@ -102,6 +118,16 @@ def _pilots(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
             yield _through(cabinet, f"{end} pilot {number}", "pilot", Point(x, y), c.pilot_diameter_mm)
 
 
+def _slide_marks(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
+    """Where a side-mount slide is screwed to the side, in line with the slide's holes in the carcass."""
+    if not _is_side_mount(cabinet):
+        return
+    y = box.slide_hole_z_mm - _corner(cabinet, box)[1]
+    for number, x in enumerate(box.slide_hole_y_mm, start=1):
+        mark = Point(x - cabinet.front_intrusion_mm, y)
+        yield _through(cabinet, f"slide mark {number}", "slide mark", mark, cabinet.construction.pilot_diameter_mm)
+
+
 def _through(cabinet: Cabinet, name: str, purpose: str, centre: Point, diameter: float) -> Bore:
     depth = cabinet.stocks.drawer.thickness_mm
     return Bore(name=name, purpose=purpose, centre=centre, diameter_mm=diameter, depth_mm=depth, through=True)
@@ -125,19 +151,40 @@ def _back(cabinet: Cabinet, box: DrawerBox) -> Panel:
     c, stock, length = cabinet.construction, cabinet.stocks.drawer, _end_length(cabinet, box)
     x, z = (cabinet.width_mm - length) / 2, _corner(cabinet, box)[1]
     size = (length, box.height_mm)
+    place = places.facing_front(x, box.length_mm - stock.thickness_mm, z)
+    if _is_side_mount(cabinet):
+        return _panel(cabinet, box, "back", stock, size, (_groove(cabinet, Rect(0.0, 0.0, *size), ()),), place)
     # The notch is measured from the inside of the drawer's side, and takes the end that sits in the rabbet with it.
     notch_x = c.drawer_rabbet_depth_mm + c.drawer_notch_width_mm
     notch_y = c.drawer_notch_height_mm
     notches = (Rect(0.0, 0.0, notch_x, notch_y), Rect(length - notch_x, 0.0, length, notch_y))
-    hook_x, hook_y = c.drawer_rabbet_depth_mm + c.drawer_hook_in_mm, notch_y + c.drawer_hook_up_mm
-    hooks = (
-        _through(cabinet, f"hook {number}", "rear hook", Point(at, hook_y), c.drawer_hook_diameter_mm)
-        for number, at in enumerate((hook_x, length - hook_x), start=1)
-    )
-    place = places.facing_front(x, box.length_mm - stock.thickness_mm, z)
-    panel = _panel(cabinet, box, "back", stock, size, (_groove(cabinet, Rect(0.0, 0.0, *size), notches), *hooks), place)
-    note = "hook holes are drilled right through from the inside face"
+    groove = _groove(cabinet, Rect(0.0, 0.0, *size), notches)
+    hooks, note = _hooks(cabinet, length)
+    panel = _panel(cabinet, box, "back", stock, size, (groove, *hooks), place)
     return replace(panel, outline=notched_rectangle(Rect(0.0, 0.0, *size), notches), note=note)
+
+
+def _hooks(cabinet: Cabinet, length: float) -> tuple[tuple[Bore, ...], str]:
+    """Return the hook holes, or the guide holes for them, and what the panel's note says of them. No guide hole is made
+    where the bottom's groove is."""
+    c = cabinet.construction
+    x, y = c.drawer_rabbet_depth_mm + c.drawer_hook_in_mm, c.drawer_notch_height_mm + c.drawer_hook_up_mm
+    centres = (Point(x, y), Point(length - x, y))
+    if c.drawer_hook_depth_mm <= 0:
+        hooks = (
+            _through(cabinet, f"hook {number}", "rear hook", centre, c.drawer_hook_diameter_mm)
+            for number, centre in enumerate(centres, start=1)
+        )
+        return tuple(hooks), "hook holes are drilled right through from the inside face"
+    holes = f"hook holes {c.drawer_hook_diameter_mm:g} mm, {c.drawer_hook_depth_mm:g} mm deep, from the outside"
+    groove_top = c.drawer_bottom_recess_mm + cabinet.stocks.drawer_bottom.thickness_mm + c.fit_clearance_mm / 2
+    if groove_top > y - c.pilot_diameter_mm / 2:
+        return (), f"{holes}: {c.drawer_hook_in_mm:g} mm in from the sides, {y:g} mm above their lower edge"
+    guides = (
+        _through(cabinet, f"hook guide {number}", "hook guide", centre, c.pilot_diameter_mm)
+        for number, centre in enumerate(centres, start=1)
+    )
+    return tuple(guides), f"{holes}, on the guide holes"
 
 
 def _bottom(cabinet: Cabinet, box: DrawerBox) -> Panel:

@@ -68,6 +68,8 @@ def _cup(cabinet: Cabinet, front: Front, hinge_z: float) -> tuple[Bore, ...]:
         diameter_mm=c.hinge_cup_diameter_mm,
         depth_mm=c.hinge_cup_depth_mm,
     )
+    if c.hinge_fixing_spacing_mm <= 0:
+        return (cup,)
     fixings = (
         Bore(
             name=f"hinge {number} fixing {k}",

@@ -19,7 +19,8 @@ class Bore:
 
     name: str
     purpose: str
-    """'shelf pin', 'hinge plate', 'hinge cup', 'cup fixing', 'slide', 'pilot', 'rear hook'."""
+    """'shelf pin', 'hinge plate', 'hinge cup', 'cup fixing', 'slide', 'pilot', 'rear hook',
+    'hook guide', 'slide mark', 'box screw'."""
     centre: Point
     diameter_mm: float
     depth_mm: float

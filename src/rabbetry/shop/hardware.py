@@ -8,11 +8,12 @@ from enum import StrEnum
 
 
 class PlateFrom(StrEnum):
-    """What the plate holes of a hinge are measured from: the side's front edge, the same plus what the front or the
-    face frame is thick, or nothing, since the plate sits on the frame and the side gets no holes."""
+    """What the plate holes of a hinge are measured from: the side's front edge; the door's back, wherever the door
+    stands; the side's front edge plus the frame's thickness, for a frame that stands between the sides; or nothing,
+    since the plate sits on the frame and the side gets no holes."""
 
     EDGE = "front edge"
-    FRONT = "front edge plus the front"
+    DOOR = "back of the door"
     FRAME = "front edge plus the frame"
     ON_FRAME = "on the frame"
 

@@ -42,8 +42,8 @@ HARDWARE_MEANINGS: dict[str, str] = {
     "hinge_plate.depth": "depth of the plate's holes",
     "hinge_plate.front": "the holes behind what `measured_from` says",
     "hinge_plate.spacing": "between the two holes of a plate",
-    "hinge_plate.measured_from": "`front edge` of the side, `front edge plus the front`, `front edge plus the frame`, "
-    "or `on the frame`: no holes in the side",
+    "hinge_plate.measured_from": "`front edge` of the side, `back of the door`, `front edge plus the frame` (a frame "
+    "that stands between the sides), or `on the frame`: no holes in the side",
     "hinge_plate.overlay": "the hinge's own overlay: overlay = this + B - height of the plate; left out: not known",
     "hinge_plate.source": "where the figures come from",
     "slide.name": "what jobs call it",
