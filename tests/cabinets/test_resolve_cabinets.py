@@ -287,8 +287,8 @@ def test_a_drawer_bottom_that_reaches_the_hook_holes_is_refused() -> None:
     assert resolve(order(CabinetKind.DRAWERS), drawer_bottom=7.9).findings == ()
     assert _messages(resolve(order(CabinetKind.DRAWERS), drawer_bottom=8.0).findings) == [
         'cabinet "B1": a drawer bottom of 8 mm has its groove up to 21.10 mm, into the hook holes, which begin at '
-        "21.00 mm above the back's lower edge; a bottom of at most 7.90 mm clears them, or drawer_hook_depth = 10 leaves "
-        "them to be drilled by hand"
+        "21.00 mm above the back's lower edge; a bottom of at most 7.90 mm clears them, or drawer_hook_depth = 10 "
+        "leaves them to be drilled by hand"
     ]
 
 
