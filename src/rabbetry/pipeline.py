@@ -28,6 +28,7 @@ from rabbetry.operations.plan import plan_operations
 from rabbetry.panels.compile import compile_cabinet, compile_part
 from rabbetry.panels.kick import kick_panel
 from rabbetry.panels.model import Box, Panel
+from rabbetry.panels.vents import with_vents
 from rabbetry.post.capabilities import Post, read_post
 from rabbetry.post.render import ProgramFile, render_programs
 from rabbetry.setup.write import Controller, write_setup
@@ -137,13 +138,15 @@ def compile_job(job: Job) -> Compiled:
     """Settle the cabinets, compile their panels and prove the fit."""
     resolved = resolve_cabinets(job)
     boxes = tuple(compile_cabinet(cabinet) for cabinet in resolved.cabinets)
+    loose = tuple(compile_part(part) for part in resolved.parts)
+    loose += tuple(kick_panel(piece, str(job.units)) for piece in resolved.kicks)
+    # Vents before the fit is proven: what they cut away is part of the box.
+    boxes, loose, vents_told = with_vents(boxes, loose, job.vents, str(job.units))
     reports = [check_fit(cabinet, box) for cabinet, box in zip(resolved.cabinets, boxes, strict=True)]
-    panels = tuple(panel for box in boxes for panel in box.panels)
-    parts = tuple(compile_part(part) for part in resolved.parts)
-    reports += [check_part(part) for part in parts]
-    panels += parts
-    panels += tuple(kick_panel(piece, str(job.units)) for piece in resolved.kicks)
-    found = (*job_findings(job), *resolved.findings, *(item for report in reports for item in report.findings))
+    reports += [check_part(panel) for panel in loose]
+    panels = (*(panel for box in boxes for panel in box.panels), *loose)
+    fit_told = tuple(item for report in reports for item in report.findings)
+    found = (*job_findings(job), *resolved.findings, *vents_told, *fit_told)
     return Compiled(
         cabinets=resolved.cabinets,
         boxes=boxes,

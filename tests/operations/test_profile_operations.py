@@ -29,8 +29,9 @@ from rabbetry.geometry.points import Point
 from rabbetry.job.model import Cutting, Hold
 from rabbetry.operations.choose import choose_profile_cutter
 from rabbetry.operations.hold import holding
-from rabbetry.operations.model import Clearing, OperationsPlanned, Profile
+from rabbetry.operations.model import CentreLine, Clearing, OperationsPlanned, Profile
 from rabbetry.panels.model import CutOut
+from rabbetry.panels.vents import slot
 from rabbetry.shop.model import Clamp, Cutter, CutterKind
 
 
@@ -253,3 +254,37 @@ def test_the_profile_cutter(cutters: tuple[Cutter, ...], asked: int | None, numb
     cutting = dataclasses.replace(Cutting(), profile_cutter=asked)
     chosen = choose_profile_cutter(shop_with(*cutters), cutting, 17.8)
     assert (chosen.number if chosen else None) == number
+
+
+def _grille_slot(width: float, length: float = 60.0) -> CutOut:
+    return CutOut(name="slot", outline=slot(Point(200.0, 150.0), length, width, up=True))
+
+
+def test_a_round_ended_slot_as_wide_as_the_cutter_is_cut_on_its_middle_line() -> None:
+    planned = plan(at(panel("P1", 400.0, 300.0, _grille_slot(6.35))), cutters=(QUARTER, EIGHTH))
+    operation = only(planned)
+    assert isinstance(operation.work, CentreLine)
+    assert operation.cutter is QUARTER
+    assert operation.work.depth_mm == pytest.approx(18.1)
+    # From the middle of one round end to that of the other: 60 - 6.35; the panel lies at (50, 60).
+    assert operation.work.path.length == pytest.approx(53.65)
+    assert [operation.work.path.start.x, operation.work.path.end.x] == pytest.approx([250.0, 250.0])
+    assert codes(planned) == []
+
+
+def test_a_slot_wider_than_the_cutter_is_cleared_and_one_wider_than_four_is_held() -> None:
+    cleared = only(plan(at(panel("P1", 400.0, 300.0, _grille_slot(10.0)))))
+    assert isinstance(cleared.work, Clearing)
+    held = only(plan(at(panel("P1", 400.0, 300.0, _grille_slot(30.0, 160.0)))))
+    assert isinstance(held.work, Profile)
+    assert held.work.inside
+    assert held.work.tab_count >= 1
+
+
+def test_a_slot_narrower_than_every_cutter_is_refused() -> None:
+    planned = plan(at(panel("P1", 400.0, 300.0, _grille_slot(5.0))))
+    assert codes(planned) == ["cut-out-too-narrow"]
+    assert planned.findings[0].message == (
+        'P1: opening "slot", 5 mm at its widest, is narrower than every loaded cutter or has a neck that is (the '
+        'smallest loaded is cutter 1 "quarter inch", 6.35 mm)'
+    )

@@ -9,6 +9,7 @@ from rabbetry.job.floor_file import FloorFile
 from rabbetry.job.kick_rows import KickRow, VentRow
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import (
+    LEAST_VENT_WEB_MM,
     CabinetOrder,
     Grain,
     Job,
@@ -273,10 +274,6 @@ def _vent(row: VentRow) -> VentOrder:
     )
 
 
-LEAST_WEB_MM = 6.0
-"""Least wood between two slots of a vent, and from a slot to an edge (common practice, no source)."""
-
-
 def _vent_faults(row: VentRow, job: Job) -> Iterator[Fault]:
     def told(key: str, problem: str, cure: str) -> Fault:
         place = f"vent {shown(row.panel)}" + (f", {key}" if key else "")
@@ -288,8 +285,8 @@ def _vent_faults(row: VentRow, job: Job) -> Iterator[Fault]:
     if row.length.mm <= row.width.mm:
         yield told("length", f"{row.length.text} is not more than the width {row.width.text}", "slots are long holes")
     web = (row.spacing.mm if row.spacing else 2 * row.width.mm) - row.width.mm
-    if web < LEAST_WEB_MM:
+    if web < LEAST_VENT_WEB_MM:
         units = job.units
         problem = f"the slots would have {show_length(web, units)} of wood between them"
-        least = show_length(row.width.mm + LEAST_WEB_MM, units)
+        least = show_length(row.width.mm + LEAST_VENT_WEB_MM, units)
         yield told("spacing", problem, f"{least} or more from middle to middle is expected")

@@ -377,6 +377,10 @@ class KickOrder:
         return sum(span.width_mm for span in self.spans)
 
 
+LEAST_VENT_WEB_MM = 6.0
+"""Least wood between two slots of a vent, and from a slot to an edge or another cut (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class VentOrder:
     """A grille of round-ended slots in one panel. Millimetres; `spacing_mm` from middle to middle."""

@@ -6,10 +6,11 @@ from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.job.model import Cutting
 from rabbetry.operations.bench import Bench, Placed, Planned, Step, smallest
-from rabbetry.operations.choose import in_order_of_use
+from rabbetry.operations.choose import in_order_of_use, is_as_wide
 from rabbetry.operations.hold import holding
-from rabbetry.operations.model import Clearing, Profile
+from rabbetry.operations.model import CentreLine, Clearing, Profile
 from rabbetry.operations.reach import narrowest_mm, neck_left_by, notch_closed_to
+from rabbetry.operations.slots import centre_path, slot_of
 from rabbetry.panels.model import CutOut, Panel
 from rabbetry.shop.model import Cutter
 from rabbetry.tolerances import DEPTH_MM
@@ -21,7 +22,8 @@ CLEARED_DIAMETERS = 4.0
 
 
 def plan_cut_out(placed: Placed, opening: CutOut, bench: Bench) -> Planned:
-    """Return the step that makes an opening: cleared when it is small, else a profile inside with its waste held."""
+    """Return the step that makes an opening: a slot as wide as the cutter on its middle line, else cleared when it is
+    small, else a profile inside with its waste held."""
     outline = opening.outline.moved(placed.blank_from_panel)
     cutter = _cutter_for(opening, bench)
     width = narrowest_mm(opening.outline)
@@ -31,9 +33,14 @@ def plan_cut_out(placed: Placed, opening: CutOut, bench: Bench) -> Planned:
             f"cutter or has a neck that is ({smallest(bench.mills)})"
         )
         return Planned(findings=(_told("cut-out-too-narrow", text, placed, outline.start),))
-    if width <= CLEARED_DIAMETERS * cutter.cut_diameter_mm:
-        work: Clearing | Profile = Clearing(region=outline, islands=(), depth_mm=bench.through_depth_mm)
+    slot = slot_of(outline)
+    path = centre_path(slot, cutter.radius_mm, ()) if slot is not None and _is_cut_at_once(opening, cutter) else None
+    if path is not None:
+        work: CentreLine | Clearing | Profile = CentreLine(path=path, depth_mm=bench.through_depth_mm)
         findings: tuple[Finding, ...] = ()
+    elif width <= CLEARED_DIAMETERS * cutter.cut_diameter_mm:
+        work = Clearing(region=outline, islands=(), depth_mm=bench.through_depth_mm)
+        findings = ()
     else:
         work, findings = _held(placed, opening.name, outline, inside=True, cutter=cutter, bench=bench)
     operation = bench.operation(placed, opening.name, work, cutter)
@@ -45,10 +52,16 @@ def _cutter_for(opening: CutOut, bench: Bench) -> Cutter | None:
     fitting = []
     for cutter in in_order_of_use(bench.mills, profile=bench.profile, depth_mm=bench.through_depth_mm):
         neck = neck_left_by(cutter.radius_mm, opening.outline, wanted=opening.outline)
-        if neck is not None and neck.is_empty:
+        if (neck is not None and neck.is_empty) or _is_cut_at_once(opening, cutter):
             fitting.append(cutter)
     long_enough = [cutter for cutter in fitting if cutter.flute_length_mm >= bench.thickness_mm - DEPTH_MM]
     return next(iter(long_enough or fitting), None)
+
+
+def _is_cut_at_once(opening: CutOut, cutter: Cutter) -> bool:
+    """Tell whether the opening is a round-ended slot just as wide as the cutter: one way along its middle makes it."""
+    slot = slot_of(opening.outline)
+    return slot is not None and slot.round_ends and is_as_wide(cutter, slot.width_mm)
 
 
 def plan_outline(placed: Placed, bench: Bench, cutter: Cutter) -> Planned:
