@@ -8,21 +8,30 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from box_kit import box_of, order, stock
-from rabbetry.cabinets.model import PlainPart
-from rabbetry.geometry.curves import Arc
+from box_kit import box_of, order
+from rabbetry.geometry.curves import Arc, rectangle
 from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.job.model import CabinetKind, Grain, VentOrder
-from rabbetry.panels.compile import compile_part
 from rabbetry.panels.model import CutOut, Panel
 from rabbetry.panels.shapes import Rect, notched_rectangle
 from rabbetry.panels.vents import slot, slot_area_mm2, vent_cut_outs, with_vents
 
 
 def part(length: float = 500.0, width: float = 300.0) -> Panel:
-    made = PlainPart(name="P", stock=stock("ply", 17.8), length_mm=length, width_mm=width, grain=Grain.ALONG, note="")
-    return compile_part(made)
+    return Panel(
+        id="P",
+        cabinet="",
+        role="P",
+        stock="ply",
+        thickness_mm=17.8,
+        length_mm=length,
+        width_mm=width,
+        outline=rectangle(0.0, 0.0, length, width),
+        features=(),
+        grain=Grain.ALONG,
+        place=None,
+    )
 
 
 VENT = VentOrder(
