@@ -128,6 +128,18 @@ CODES: dict[str, CodeRow] = {
         "warning", "dry run", "an end mill drills many holes deeper than it is wide at one go: heat"
     ),
     "ends-low": CodeRow("error", "dry run", "a program ends with the cutter not above the stock"),
+    "cut-through-early": CodeRow(
+        "error", "dry run", "a flipped blank is cut through elsewhere than in index holes and parts before the flip"
+    ),
+    "faces-meet": CodeRow("error", "dry run", "cuts from the two faces of a blank leave too little wood between them"),
+    "index-hole-missing": CodeRow("error", "dry run", "an index hole of a flipped blank is not made, or too shallow"),
+    "index-hole-wrong": CodeRow(
+        "error", "dry run", "index holes and the line a blank is turned about do not belong together"
+    ),
+    "pin-cut": CodeRow("error", "dry run", "a cut meets a pin that holds a flipped blank"),
+    "two-faces-alone": CodeRow("error", "dry run", "side 2 of a flipped blank was given without side 1"),
+    "two-faces-differ": CodeRow("error", "dry run", "the two sides of a flipped blank do not belong together"),
+    "two-faces-order": CodeRow("error", "dry run", "side 2 of a flipped blank would be run before side 1"),
     "feature-missing": CodeRow("error", "dry run", "a recess was not cut"),
     "feed-mode-not-stated": CodeRow(
         "warning", "dry run", "a program does not state its feed mode before its first cut"
@@ -299,6 +311,9 @@ CODES: dict[str, CodeRow] = {
         "note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"
     ),
     "no-profile-cutter": CodeRow("error", "sheets", "no loaded end mill can cut right through a stock"),
+    "no-place-for-index-holes": CodeRow(
+        "error", "sheets", "the clamps leave no place for the index holes of a blank that is flipped"
+    ),
     "offcut-too-small": CodeRow("error", "sheets", "the one blank named does not hold all panels to recut"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
     "two-faces-off": CodeRow("error", "sheets", "a part needs cuts in both faces, and two-face work is off"),

@@ -32,7 +32,7 @@ from rabbetry.panels.vents import with_vents
 from rabbetry.post.capabilities import Post, read_post
 from rabbetry.post.render import ProgramFile, render_programs
 from rabbetry.setup.write import Controller, write_setup
-from rabbetry.sheets.faces import check_faces
+from rabbetry.sheets.faces import check_faces, side_views
 from rabbetry.sheets.model import Nesting, Sheet
 from rabbetry.sheets.nest import nest
 from rabbetry.sheets.spacing import settle_spacing
@@ -192,34 +192,56 @@ def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
             continue
         spacing[stock.name], told = settle_spacing(job.cutting, cutter.cut_diameter_mm)
         found.extend(told)
-    found.extend(check_faces(panels))
+    found.extend(check_faces(panels, job.cutting))
     placeable = tuple(panel for panel in panels if panel.stock in spacing)
     nesting = nest(placeable, job=job, spacing_mm=spacing)
     return Nesting(sheets=nesting.sheets, counts=nesting.counts, findings=(*dict.fromkeys(found), *nesting.findings))
 
 
 def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
-    """Plan one sheet's operations and motions and write its programs and setup files."""
+    """Plan one sheet's operations and motions and write its programs and setup files: for both set-ups of a sheet that
+    is flipped, one after the other."""
     post = post_text.read()
-    rows = feeds_of(job, job.stock(sheet.stock))
+    sides = tuple(_plan_side(view, job, post) for view in side_views(sheet))
+    operations = tuple(operation for side in sides for operation in side.operations)
+    found = tuple(dict.fromkeys(item for side in sides for item in side.findings))
+    if has_error(found):
+        return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=found)
+    names = tuple(file.name for side in sides for file in side.files)
+    first = tuple(file.name for file in sides[0].files) if len(sides) > 1 else ()
+    programs = tuple(
+        Program(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
+        for side in sides
+        for file, setup in zip(side.files, _setups(side, job, post, names, first), strict=True)
+    )
+    return PlannedSheet(sheet=sheet.id, operations=operations, programs=programs, findings=found)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _PlannedSide:
+    """One set-up of a sheet: its view, operations and program texts; no texts when planning found an error."""
+
+    view: Sheet
+    operations: tuple[Operation, ...]
+    files: tuple[ProgramFile, ...]
+    findings: tuple[Finding, ...]
+
+
+def _plan_side(view: Sheet, job: Job, post: Post) -> _PlannedSide:
+    rows = feeds_of(job, job.stock(view.stock))
     planned = plan_operations(
-        sheet, shop=job.shop, cutting=job.cutting, feeds={row.choice.cutter: row.choice for row in rows}
+        view, shop=job.shop, cutting=job.cutting, feeds={row.choice.cutter: row.choice for row in rows}
     )
     operations = planned.plan.operations
     used = {operation.cutter.number for operation in operations}
     found = [*planned.findings, *(item for row in rows if row.choice.cutter in used for item in row.findings)]
-    if has_error(found):
-        return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=tuple(found))
-    motions = plan_motions(planned.plan, sheet=sheet, machine=job.shop.machine, job_name=job.name)
-    found.extend(motions.findings)
-    if has_error(motions.findings):
-        return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=tuple(found))
-    files = render_programs(motions.plan, post)
-    programs = tuple(
-        Program(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
-        for file, setup in zip(files, _setups(sheet, job, post, files), strict=True)
-    )
-    return PlannedSheet(sheet=sheet.id, operations=operations, programs=programs, findings=tuple(found))
+    files: tuple[ProgramFile, ...] = ()
+    if not has_error(found):
+        motions = plan_motions(planned.plan, sheet=view, machine=job.shop.machine, job_name=job.name)
+        found.extend(motions.findings)
+        if not has_error(motions.findings):
+            files = render_programs(motions.plan, post)
+    return _PlannedSide(view=view, operations=operations, files=files, findings=tuple(found))
 
 
 def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
@@ -235,7 +257,9 @@ def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
     return ProvenSheet(planned=planned, run=run, findings=(*planned.findings, *run.findings))
 
 
-def _setups(sheet: Sheet, job: Job, post: Post, files: Sequence[ProgramFile]) -> tuple[str, ...]:
+def _setups(
+    side: _PlannedSide, job: Job, post: Post, programs: tuple[str, ...], first_side: tuple[str, ...]
+) -> tuple[str, ...]:
     controller = Controller(
         post=post.name,
         dialect=post.dialect,
@@ -245,8 +269,15 @@ def _setups(sheet: Sheet, job: Job, post: Post, files: Sequence[ProgramFile]) ->
         dwell_unit_s=post.dwell_unit_s,
         spindle_by_hand=post.spindle == "hand",
     )
-    names = tuple(file.name for file in files)
     return tuple(
-        write_setup(sheet, job=job, program=file.name, programs=names, controller=controller, loaded=file.cutters)
-        for file in files
+        write_setup(
+            side.view,
+            job=job,
+            program=file.name,
+            programs=programs,
+            controller=controller,
+            loaded=file.cutters,
+            first_side=first_side,
+        )
+        for file in side.files
     )

@@ -72,7 +72,7 @@ def test_a_good_setup_is_read_as_it_stands() -> None:
         ),
         pytest.param(
             lambda data: data["target"]["panels"][0]["hold"].update(kind="glue"),
-            'a.setup.json: target.panels[0].hold.kind: "glue": "tabs" or "skin" was expected',
+            'a.setup.json: target.panels[0].hold.kind: "glue": "tabs", "skin" or "uncut" was expected',
             id="unknown hold",
         ),
         pytest.param(

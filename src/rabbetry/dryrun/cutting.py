@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from rabbetry.dryrun.evidence import Evidence
+from rabbetry.dryrun.index_holes import index_bite_mm
 from rabbetry.dryrun.setup import Cutter, Setup
 from rabbetry.dryrun.strokes import Stroke
 from rabbetry.dryrun.tolerances import FLANK, PASS_SLACK_MM, PLUNGE_MM, SAMPLE_EVERY_MM, TEXT_MM
@@ -28,8 +29,8 @@ def check_depths(strokes: Sequence[Stroke], setup: Setup, name: str) -> Iterator
             message = f"a traverse at z {stroke.lowest:.2f} is below the stock's top {top:.2f}"
             yield _told("traverse-in-stock", message, stroke, name)
         bite = setup.spoilboard_z_mm - stroke.lowest
-        if bite > setup.machine.spoilboard_allowance_mm + TEXT_MM:
-            limit = setup.machine.spoilboard_allowance_mm
+        limit = max(setup.machine.spoilboard_allowance_mm, index_bite_mm(stroke, setup))
+        if bite > limit + TEXT_MM:
             message = f"bites {bite:.2f} mm into the spoilboard, limit {limit:g}"
             yield _told("spoilboard-bite", message, stroke, name)
         if stroke.cutter is not None:

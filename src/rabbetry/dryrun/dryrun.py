@@ -6,7 +6,7 @@ judged after the last one.
 """
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from rabbetry.dryrun.band import time_band
 from rabbetry.dryrun.blank import check_cuts, check_parts
@@ -19,10 +19,9 @@ from rabbetry.dryrun.envelope import check_envelope
 from rabbetry.dryrun.evidence import Evidence, Zone
 from rabbetry.dryrun.floor import Floors
 from rabbetry.dryrun.freeing import check_freeing
-from rabbetry.dryrun.height_picture import height_svg
 from rabbetry.dryrun.holding import check_holding
 from rabbetry.dryrun.interpret import read_program
-from rabbetry.dryrun.model import NO_POINT, Context, ProgramText, Reading
+from rabbetry.dryrun.model import NO_POINT, Context, ProgramText
 from rabbetry.dryrun.order import check_order
 from rabbetry.dryrun.removal import check_bores, check_gouges, check_recesses
 from rabbetry.dryrun.report import DryRun, ProgramReport
@@ -30,23 +29,15 @@ from rabbetry.dryrun.sense import check_dwells, check_sense
 from rabbetry.dryrun.sequence import check_compression, check_sequence
 from rabbetry.dryrun.setup import Setup
 from rabbetry.dryrun.setup_read import OFFSET_WORDS, read_setup
-from rabbetry.dryrun.strokes import Stroke, start_mm, strokes_of
+from rabbetry.dryrun.side import Run, Side
+from rabbetry.dryrun.strokes import start_mm, strokes_of
 from rabbetry.dryrun.sweep import Sweeps
 from rabbetry.dryrun.target import PanelTarget, panel_target
 from rabbetry.dryrun.timing import Rates, lengths
 from rabbetry.dryrun.tolerances import MOST_OF_A_CODE
+from rabbetry.dryrun.two_faces import check_two_faces
 from rabbetry.errors import Fault, InputError
 from rabbetry.findings import Finding, finding
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Run:
-    """One program as read."""
-
-    program: ProgramText
-    setup: Setup
-    reading: Reading
-    strokes: tuple[Stroke, ...]
 
 
 def dry_run(programs: Sequence[tuple[ProgramText, str]]) -> DryRun:
@@ -57,23 +48,25 @@ def dry_run(programs: Sequence[tuple[ProgramText, str]]) -> DryRun:
     if not programs:
         return DryRun(programs=(), findings=())
     setups, targets = _read_setups(programs)
-    runs = [
-        _read(place, program, setup) for place, ((program, _), setup) in enumerate(zip(programs, setups, strict=True))
-    ]
+    sides = [_read_side(programs, setups, side, targets[side]) for side in sorted(targets)]
+    runs = [run for side in sides for run in side.runs]
     found = [list(_check_program(run)) for run in runs]
     names = tuple(run.program.name for run in runs)
-    for item in _check_sheet(runs, targets, names):
+    for item in (*_check_sheets(sides), *_check_order_of_sides(programs, setups)):
         found[names.index(item.where.file) if item.where.file in names else -1].append(item)
     reports = tuple(_report(run, items) for run, items in zip(runs, found, strict=True))
     return DryRun(
         programs=reports,
         findings=tuple(item for report in reports for item in report.findings),
-        height_picture=height_svg((stroke for run in runs for stroke in run.strokes), runs[-1].setup),
+        height_picture=sides[-1].height_picture,
+        first_face_picture=sides[0].height_picture if len(sides) > 1 else "",
     )
 
 
-def _read_setups(programs: Sequence[tuple[ProgramText, str]]) -> tuple[list[Setup], list[PanelTarget]]:
-    """Return the setups, and the target of the last one."""
+def _read_setups(
+    programs: Sequence[tuple[ProgramText, str]],
+) -> tuple[list[Setup], dict[int, list[PanelTarget]]]:
+    """Return the setups, and the target of each side: that of its last one."""
     setups: list[Setup] = []
     faults: list[Fault] = []
     for program, text in programs:
@@ -81,10 +74,12 @@ def _read_setups(programs: Sequence[tuple[ProgramText, str]]) -> tuple[list[Setu
             setups.append(read_setup(text, file=_setup_file(program)))
         except InputError as error:
             faults.extend(error.faults)
-    targets: list[PanelTarget] = []
+    targets: dict[int, list[PanelTarget]] = {}
     if not faults:
-        file = _setup_file(programs[-1][0])
-        targets = [panel_target(panel, file=file, faults=faults) for panel in setups[-1].panels]
+        last = {setup.side: (program, setup) for (program, _), setup in zip(programs, setups, strict=True)}
+        for side, (program, setup) in last.items():
+            file = _setup_file(program)
+            targets[side] = [panel_target(panel, file=file, faults=faults) for panel in setup.panels]
     if faults:
         raise InputError(*faults)
     return setups, targets
@@ -95,7 +90,7 @@ def _setup_file(program: ProgramText) -> str:
     return (stem if dot else program.name) + ".setup.json"
 
 
-def _read(place: int, program: ProgramText, setup: Setup) -> _Run:
+def _read(place: int, program: ProgramText, setup: Setup) -> Run:
     dialect = replace(DIALECTS[setup.dialect], allowed_words=setup.allowed_words, dwell_unit_s=setup.dwell_unit_s)
     if setup.line_limit is not None:
         dialect = replace(dialect, line_length=setup.line_limit - 1)  # The limit counts the line's end.
@@ -107,10 +102,10 @@ def _read(place: int, program: ProgramText, setup: Setup) -> _Run:
     reading = read_program(program, dialect, context)
     cutter = first_cutter(program, reading.events, setup)
     strokes = tuple(strokes_of(reading.events, setup, program=place, cutter=cutter))
-    return _Run(program=program, setup=setup, reading=reading, strokes=strokes)
+    return Run(program=program, setup=setup, reading=reading, strokes=strokes)
 
 
-def _check_program(run: _Run) -> Iterator[Finding]:
+def _check_program(run: Run) -> Iterator[Finding]:
     """Yield the findings of one program for itself."""
     events, setup, name = run.reading.events, run.setup, run.program.name
     yield from run.reading.findings
@@ -124,12 +119,34 @@ def _check_program(run: _Run) -> Iterator[Finding]:
     yield from check_clamps(run.strokes, setup, name)
 
 
-def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tuple[str, ...]) -> Iterator[Finding]:
-    """Yield the findings of the programs together: passes, gouges, and what is left after the last program."""
+def _read_side(
+    programs: Sequence[tuple[ProgramText, str]], setups: Sequence[Setup], side: int, targets: list[PanelTarget]
+) -> Side:
+    """Read the programs of one side of a blank, the only one there is where it is not flipped."""
+    own = [(program, setup) for (program, _), setup in zip(programs, setups, strict=True) if setup.side == side]
+    runs = tuple(_read(place, program, setup) for place, (program, setup) in enumerate(own))
     setup = runs[-1].setup
     sweeps = Sweeps((stroke for run in runs for stroke in run.strokes), setup.stock_top_z_mm)
-    floors = Floors(sweeps, setup.stock_top_z_mm)
-    evidence = Evidence(setup=setup, programs=names, sweeps=sweeps, floors=floors)
+    evidence = Evidence(
+        setup=setup,
+        programs=tuple(run.program.name for run in runs),
+        sweeps=sweeps,
+        floors=Floors(sweeps, setup.stock_top_z_mm),
+    )
+    return Side(runs=runs, targets=tuple(targets), evidence=evidence)
+
+
+def _check_sheets(sides: Sequence[Side]) -> Iterator[Finding]:
+    """Yield the findings of each side by itself, and of both together."""
+    for side in sides:
+        yield from _check_sheet(side)
+    yield from check_two_faces(sides)
+
+
+def _check_sheet(side: Side) -> Iterator[Finding]:
+    """Yield the findings of a side's programs together: passes, gouges, and what is left after the last program."""
+    evidence, targets = side.evidence, side.targets
+    setup, names = evidence.setup, evidence.programs
     taken = engagement(evidence)
     depths = taken.deepest
     yield from check_passes(evidence, depths)
@@ -137,22 +154,32 @@ def _check_sheet(runs: Sequence[_Run], targets: Sequence[PanelTarget], names: tu
     yield from check_freeing(evidence, targets)
     yield from check_compression(evidence, depths)
     yield from check_parts(targets, setup, names[-1])
-    missing = [name for name in setup.programs if name not in names]
-    if missing and len(names) < len(setup.programs):
+    missing = [name for name in setup.own_programs if name not in names]
+    if missing and len(names) < len(setup.own_programs):
         message = f"the sheet is also cut by {', '.join(missing)}: what is left standing was not judged"
         yield finding("sheet-incomplete", message, file=names[-1])
-    complete = not any(run.reading.refused for run in runs) and len(names) >= len(setup.programs)
     for target in targets:
         zone = Zone(evidence, target.outline, target.levels(setup))
         yield from check_gouges(zone, target)
         yield from check_sequence(evidence, target, depths)
-        if complete:
+        if side.is_complete:
             yield from check_recesses(zone, target)
             yield from check_bores(zone, target)
             yield from check_holding(zone, target)
 
 
-def _report(run: _Run, found: Iterable[Finding]) -> ProgramReport:
+def _check_order_of_sides(programs: Sequence[tuple[ProgramText, str]], setups: Sequence[Setup]) -> Iterator[Finding]:
+    """Yield an error when a program of side 1 is to be run after one of side 2."""
+    second = ""
+    for (program, _), setup in zip(programs, setups, strict=True):
+        if setup.side == 2:
+            second = second or program.name
+        elif setup.side == 1 and second:
+            message = f"{second} of side 2 would run before {program.name} of side 1: the pins' holes are not there yet"
+            yield finding("two-faces-order", message, file=program.name)
+
+
+def _report(run: Run, found: Iterable[Finding]) -> ProgramReport:
     machine, events = run.setup.machine, run.reading.events
     rates = Rates(
         max_rate_mm_per_min=machine.max_rate_mm_per_min, acceleration_mm_per_s2=machine.acceleration_mm_per_s2

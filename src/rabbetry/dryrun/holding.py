@@ -41,6 +41,8 @@ class _Edge:
 def check_holding(zone: Zone, target: PanelTarget) -> Iterator[Finding]:
     """Yield findings of a panel's outline and openings that are not cut free, or not held as asked."""
     panel = target.panel
+    if panel.hold.kind == "uncut":
+        return
     outline = _Edge(what="the outline", shape=target.outline, hold=panel.hold, inside=False)
     yield from _check_edge(zone, panel.id, outline)
     for cutout, shape in zip(panel.cutouts, target.cutouts, strict=True):

@@ -44,3 +44,5 @@ class DryRun:
     """Those of the programs, in order."""
     height_picture: str = ""
     """The finished blank from above as SVG text; "" when there was nothing to read, or too much to draw."""
+    first_face_picture: str = ""
+    """On a flipped blank the same of side 1, as it lies before the flip."""

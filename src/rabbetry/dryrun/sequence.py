@@ -22,7 +22,7 @@ def check_sequence(evidence: Evidence, target: PanelTarget, depths: Sequence[flo
     or skin; `depths` from `engagement`."""
     near = [int(index) for index in evidence.sweeps.near(target.outline.buffer(BOUNDARY_MM))]
     strokes = evidence.sweeps.strokes
-    done = _cut_out_by(evidence, target, near)
+    done = _cut_out_by(evidence, target, near) if target.panel.hold.kind != "uncut" else None
     if done is None:
         return
     inner = target.outline.difference(shapely.union_all(target.cutouts)).buffer(-BESIDE_MM)

@@ -88,9 +88,10 @@ class Cutter:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hold:
-    """What may be left to hold a part: tabs (how many, how long, how high above the spoilboard) or a skin."""
+    """What may be left to hold a part: tabs (how many, how long, how high above the spoilboard) or a skin. Uncut: the
+    part stays in its blank, because the other side of a flipped blank is still to be cut."""
 
-    kind: Literal["tabs", "skin"]
+    kind: Literal["tabs", "skin", "uncut"]
     at_least: int = 0
     at_most: int = 0
     length_mm: float = 0.0
@@ -143,6 +144,35 @@ class Panel:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class IndexHole:
+    """A hole through the blank into the spoilboard, for a pin. In side 2 the place of the pin."""
+
+    x_mm: float
+    y_mm: float
+    diameter_mm: float
+    depth_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TwoFaces:
+    """How a blank is cut from both faces."""
+
+    side: Literal[1, 2]
+    first_side_programs: tuple[str, ...]
+    line: Literal["x", "y"]
+    """The blank is turned about the line x = `at_mm`, or y = `at_mm`."""
+    at_mm: float
+    least_left_mm: float
+    """Wood that must stay between cuts from the two faces."""
+    index_holes: tuple[IndexHole, ...]
+
+    def turned(self, point: Point2) -> Point2:
+        """Return where a point of the blank lies after the blank is turned over."""
+        x, y = point
+        return (2 * self.at_mm - x, y) if self.line == "x" else (x, 2 * self.at_mm - y)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Setup:
     """One setup file."""
 
@@ -166,6 +196,21 @@ class Setup:
     clamps: tuple[Clamp, ...]
     cutters: tuple[Cutter, ...]
     panels: tuple[Panel, ...]
+    two_faces: TwoFaces | None = None
+    """None: the blank is cut from one face."""
+
+    @property
+    def side(self) -> int:
+        """Return which side this is: 1 or 2, or 0 on a blank cut from one face."""
+        return self.two_faces.side if self.two_faces is not None else 0
+
+    @property
+    def own_programs(self) -> tuple[str, ...]:
+        """Return the names of the programs of this side."""
+        if self.two_faces is None:
+            return self.programs
+        first = self.two_faces.first_side_programs
+        return tuple(name for name in self.programs if (name in first) == (self.side == 1))
 
     @property
     def thickness_mm(self) -> float:

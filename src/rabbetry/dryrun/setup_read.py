@@ -14,16 +14,20 @@ from rabbetry.dryrun.setup import (
     CutOut,
     Cutter,
     Hold,
+    IndexHole,
     Machine,
     Panel,
     Recess,
     Setup,
+    TwoFaces,
 )
 from rabbetry.errors import Fault, InputError
 
 FORMAT = "rabbetry setup 1"
 OFFSET_WORDS = ("G54", "G55", "G56", "G57", "G58", "G59", "G59.1", "G59.2", "G59.3")
-_HOLDS: tuple[Literal["tabs", "skin"], ...] = ("tabs", "skin")
+_HOLDS: tuple[Literal["tabs", "skin", "uncut"], ...] = ("tabs", "skin", "uncut")
+_SIDES: tuple[Literal[1, 2], ...] = (1, 2)
+_LINES: tuple[Literal["x", "y"], ...] = ("x", "y")
 
 
 def read_setup(text: str, *, file: str) -> Setup:
@@ -84,6 +88,7 @@ def _setup(root: Node) -> Setup:
         clamps=root.items("clamps", _clamp),
         cutters=cutters,
         panels=root.child("target").items("panels", _panel),
+        two_faces=None if root.value("two_faces") is None else _two_faces(root.child("two_faces")),
     )
 
 
@@ -139,6 +144,33 @@ def _cutter(node: Node) -> Cutter:
     )
 
 
+def _two_faces(node: Node) -> TwoFaces:
+    about = node.child("turned_about")
+    side = next((side for side in _SIDES if side == node.value("side")), None)
+    if side is None:
+        node.child("side").fault("1 or 2")
+    line = next((line for line in _LINES if line == about.value("line")), None)
+    if line is None:
+        about.child("line").fault('"x" or "y"')
+    return TwoFaces(
+        side=side or 1,
+        first_side_programs=node.items("first_side_programs", Node.text),
+        line=line or "x",
+        at_mm=about.number("at_mm"),
+        least_left_mm=node.size("least_left_mm"),
+        index_holes=node.items("index_holes", _index_hole),
+    )
+
+
+def _index_hole(node: Node) -> IndexHole:
+    return IndexHole(
+        x_mm=node.number("x_mm"),
+        y_mm=node.number("y_mm"),
+        diameter_mm=node.size("diameter_mm"),
+        depth_mm=node.size("depth_mm"),
+    )
+
+
 def _panel(node: Node) -> Panel:
     return Panel(
         id=node.text("id"),
@@ -187,8 +219,10 @@ def _hold(node: Node) -> Hold:
             height_mm=node.size("height_mm"),
         )
     if kind is None:
-        node.child("kind").fault('"tabs" or "skin"')
+        node.child("kind").fault('"tabs", "skin" or "uncut"')
         return Hold(kind="skin")
+    if kind == "uncut":
+        return Hold(kind=kind)
     return Hold(kind=kind, height_mm=node.size("thickness_mm"))
 
 

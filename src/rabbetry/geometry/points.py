@@ -112,6 +112,11 @@ class Transform:
         return Transform(cos, -sin, sin, cos, 0.0, 0.0)
 
     @staticmethod
+    def mirror_x(width: float) -> "Transform":
+        """Return the mirror x -> width - x, which keeps y: a blank turned over like a page."""
+        return Transform(-1.0, 0.0, 0.0, 1.0, width, 0.0)
+
+    @staticmethod
     def mirror_y(height: float) -> "Transform":
         """Return the mirror y -> height - y, which keeps x: a side of the other hand."""
         return Transform(1.0, 0.0, 0.0, -1.0, 0.0, height)

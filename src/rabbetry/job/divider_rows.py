@@ -1,11 +1,11 @@
-"""The job file's words for dividers: how many or where, and how deep their shelf-pin holes go."""
+"""The job file's words for dividers and two-face work: how many or where, which holes, how sheets are flipped."""
 
 from typing import Annotated
 
 from pydantic import BeforeValidator, ValidationInfo, WithJsonSchema
 
 from rabbetry.errors import shown
-from rabbetry.job.fields import LENGTH_SCHEMA, MAX_CABINET_WIDTH_MM, choice, length_reader
+from rabbetry.job.fields import AS_LENGTH, LENGTH_SCHEMA, MAX_CABINET_WIDTH_MM, choice, length_reader
 from rabbetry.units import Length, LengthError
 
 MAX_DIVIDERS = 6
@@ -35,3 +35,6 @@ Dividers = Annotated[
     WithJsonSchema({"anyOf": [{"type": "integer"}, {"type": "array", "items": LENGTH_SCHEMA}]}),
 ]
 PinsWord = Annotated[str, *choice(("through", "blind"))]
+TwoFacesWord = Annotated[str, *choice(("flip", "refuse"))]
+IndexHole = Annotated[Length, BeforeValidator(length_reader(least_mm=2.0, most_mm=20.0)), AS_LENGTH]
+IndexDepth = Annotated[Length, BeforeValidator(length_reader(least_mm=1.0, most_mm=20.0)), AS_LENGTH]

@@ -425,6 +425,12 @@ class Cutting:
     """Share of the cutter's diameter between neighbouring rings of a pocket."""
     profile_cutter: int | None = None
     """Cutter number for profiles; None: chosen."""
+    two_faces: str = "flip"
+    """'flip': parts with cuts in both faces are cut in two set-ups; 'refuse': they are an error."""
+    index_hole_mm: float = 6.0
+    """Diameter of the index holes on sheets that are flipped: that of the pins at hand."""
+    index_depth_mm: float = 6.0
+    """How far index holes go into the spoilboard, so that pins stand in it."""
     small_part_mm: float = 90.0
     """A part with its shorter side under this gets a warning about holding."""
 

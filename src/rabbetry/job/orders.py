@@ -41,6 +41,8 @@ from rabbetry.units import Length
 _TRIM: Default = {Units.MM: 10, Units.INCH: "3/8"}
 _TOP_DRAWER: Default = {Units.MM: 157, Units.INCH: "6"}
 """Front of a drawer above doors: 5 x 32 - 3 mm in the 32 mm system, or 6 in (common practice)."""
+_INDEX_HOLE: Default = {Units.MM: 6, Units.INCH: "1/4"}
+"""Dowels of this diameter are sold everywhere; as deep as wide they stand firmly (common practice, no source)."""
 
 
 def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
@@ -55,7 +57,7 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         post=row.post,
         shop=_shop(row, tables),
         stocks=stocks,
-        cutting=_cutting(row.cutting),
+        cutting=_cutting(row.cutting, units),
         cabinets=tuple(
             _faced(
                 _cabinet(
@@ -136,7 +138,7 @@ def _clamp(row: ClampRow) -> Clamp:
     )
 
 
-def _cutting(row: CuttingRow) -> Cutting:
+def _cutting(row: CuttingRow, units: Units) -> Cutting:
     default = Cutting()
     return Cutting(
         spacing_mm=row.spacing.mm if row.spacing else None,
@@ -150,6 +152,9 @@ def _cutting(row: CuttingRow) -> Cutting:
         ramp_deg=float(row.ramp_deg),
         stepover=float(row.stepover),
         profile_cutter=row.profile_cutter,
+        two_faces=row.two_faces,
+        index_hole_mm=mm_or(row.index_hole, _INDEX_HOLE[units], units),
+        index_depth_mm=mm_or(row.index_depth, _INDEX_HOLE[units], units),
         small_part_mm=row.small_part.mm if row.small_part else default.small_part_mm,
     )
 

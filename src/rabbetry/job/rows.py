@@ -18,7 +18,7 @@ from rabbetry.job.choice_rows import (
     PanelRow,
     Up,
 )
-from rabbetry.job.divider_rows import Dividers, PinsWord
+from rabbetry.job.divider_rows import Dividers, IndexDepth, IndexHole, PinsWord, TwoFacesWord
 from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
     AS_LENGTH,
@@ -125,6 +125,17 @@ class CuttingRow(Row):
     )
     profile_cutter: Annotated[int, Field(ge=1, le=999)] | None = Field(
         default=None, description="number of the cutter for profiles; chosen unless given"
+    )
+    two_faces: TwoFacesWord = Field(
+        default="flip",
+        description="parts with cuts in both faces: flip cuts them in two set-ups on sheets of their own, turned "
+        "over on index pins; refuse makes them an error",
+    )
+    index_hole: IndexHole | None = Field(
+        default=None, description="diameter of the index holes, as that of the pins at hand; 6 mm or 1/4 in"
+    )
+    index_depth: IndexDepth | None = Field(
+        default=None, description="how far index holes go into the spoilboard; 6 mm or 1/4 in"
     )
     small_part: Distance | None = Field(
         default=None, description="a part with its shorter side below this gets a warning; 90 mm"

@@ -96,6 +96,10 @@ class Plan:
     spindle_wait_s: float
     park: tuple[float, float] | None
     runs: tuple[CutterRun, ...]
+    side: int = 0
+    """1 or 2 on a blank that is flipped between two set-ups, else 0."""
+    flip_at_mm: float = 0.0
+    """Where the upright line lies about which it is flipped left to right."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

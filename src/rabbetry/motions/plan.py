@@ -58,6 +58,8 @@ def plan_motions(plan: SheetPlan, *, sheet: Sheet, machine: Machine, job_name: s
         spindle_wait_s=machine.spindle_wait_s,
         park=machine.park_mm,
         runs=tuple(runs),
+        side=sheet.side,
+        flip_at_mm=sheet.flip.at_mm if sheet.flip is not None else 0.0,
     )
     return Planned(plan=_from_machine_zero(top, machine.z_zero), findings=tuple(findings))
 

@@ -17,6 +17,7 @@ from rabbetry.operations.bench import Bench, Placed, Planned, placed
 from rabbetry.operations.bores import plan_bores
 from rabbetry.operations.checks import check_steps
 from rabbetry.operations.choose import choose_profile_cutter
+from rabbetry.operations.index_holes import INDEX_HOLES, plan_index_holes
 from rabbetry.operations.model import OperationsPlanned, SheetPlan
 from rabbetry.operations.order import in_order
 from rabbetry.operations.profiles import is_small, plan_cut_out, plan_outline
@@ -43,11 +44,13 @@ def plan_operations(
         cutters=tuple(cutter for cutter in shop.cutters if cutter.number in feeds),
     )
     parts = [placed(placement) for placement in sheet.placements]
-    planned = [result for part in parts for result in _plan_part(part, parts, bench)]
+    planned = [result for part in parts for result in _plan_part(part, parts, bench, cuts_out=sheet.side != 1)]
+    if sheet.flip is not None and sheet.side == 1:
+        planned.append(plan_index_holes(sheet.flip, sheet, bench))
     steps = [step for result in planned for step in result.steps]
     ordered = in_order(
         (step.operation for step in steps),
-        places={part.panel.id: _middle(part) for part in parts},
+        places={part.panel.id: _middle(part) for part in parts} | _index_place(sheet),
         small=frozenset(part.panel.id for part in parts if is_small(part.panel, cutting)),
         profile=bench.profile.number if bench.profile else None,
     )
@@ -59,13 +62,17 @@ def plan_operations(
     return OperationsPlanned(plan=SheetPlan(sheet=sheet.id, operations=ordered), findings=findings)
 
 
-def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench) -> list[Planned]:
+def _index_place(sheet: Sheet) -> dict[str, Point]:
+    return {INDEX_HOLES: sheet.flip.index_holes[0]} if sheet.flip is not None and sheet.side == 1 else {}
+
+
+def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench, *, cuts_out: bool) -> list[Planned]:
     features = part.panel.features
     beside = _beside(part, parts, reach_mm=2 * max((cutter.cut_diameter_mm for cutter in bench.mills), default=0.0))
     results = [plan_bores(part, [feature for feature in features if isinstance(feature, Bore)], bench)]
     results += [plan_recess(part, feature, bench, beside) for feature in features if isinstance(feature, Recess)]
     results += [plan_cut_out(part, feature, bench) for feature in features if isinstance(feature, CutOut)]
-    if bench.profile is not None and bench.profile.number in bench.feeds:
+    if cuts_out and bench.profile is not None and bench.profile.number in bench.feeds:
         results.append(plan_outline(part, bench, bench.profile))
     return results
 

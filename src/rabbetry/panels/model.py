@@ -6,10 +6,10 @@ counter-clockwise, islands too. A recess that is open at an edge has its boundar
 never drawn past it; the planner runs the cutter out).
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rabbetry.geometry.curves import Contour
-from rabbetry.geometry.points import Point
+from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Grain
 
 
@@ -50,6 +50,22 @@ class CutOut:
 
 
 Feature = Bore | Recess | CutOut
+
+
+def moved_feature(feature: Feature, transform: Transform) -> Feature:
+    """Return the feature in another frame; contours stay counter-clockwise when the transform mirrors."""
+    if isinstance(feature, Bore):
+        return replace(feature, centre=transform(feature.centre))
+    if isinstance(feature, CutOut):
+        return replace(feature, outline=feature.outline.moved(transform))
+    return replace(
+        feature,
+        outline=feature.outline.moved(transform),
+        islands=tuple(island.moved(transform) for island in feature.islands),
+        relieved_corners=tuple(transform(corner) for corner in feature.relieved_corners),
+    )
+
+
 Vec3 = tuple[float, float, float]
 
 

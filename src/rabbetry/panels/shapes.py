@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from rabbetry.errors import GeometryError
 from rabbetry.geometry.curves import Contour, polygon
 from rabbetry.geometry.points import Point, Transform
-from rabbetry.panels.model import Bore, CutOut, Feature
+from rabbetry.panels.model import Bore, Feature, moved_feature
 from rabbetry.tolerances import POINT_MM
 
 
@@ -94,16 +94,7 @@ def even_row(low: float, high: float, end: float, spacing: float) -> tuple[float
 
 def moved(feature: Feature, transform: Transform) -> Feature:
     """Return the feature in another frame; contours stay counter-clockwise when the transform mirrors."""
-    if isinstance(feature, Bore):
-        return replace(feature, centre=transform(feature.centre))
-    if isinstance(feature, CutOut):
-        return replace(feature, outline=feature.outline.moved(transform))
-    return replace(
-        feature,
-        outline=feature.outline.moved(transform),
-        islands=tuple(island.moved(transform) for island in feature.islands),
-        relieved_corners=tuple(transform(corner) for corner in feature.relieved_corners),
-    )
+    return moved_feature(feature, transform)
 
 
 _STEPS_MM = (0.0, 8.0, -8.0, 16.0, -16.0, 24.0, -24.0)

@@ -123,8 +123,20 @@ def _context(plan: Plan, post: Post, program: ProgramBlock, number: int, count: 
         "spoilboard_z": length(plan.spoilboard_z),
         "wait": _wait(plan.spindle_wait_s, post),
         "park": Spot(length(plan.park[0]), length(plan.park[1])) if plan.park is not None else None,
+        "notes": _notes(plan, post),
         "runs": program.runs,
     }
+
+
+def _notes(plan: Plan, post: Post) -> tuple[str, ...]:
+    """Return what a flipped blank's programs say in their heads, in words that fit a comment."""
+    axis = f"about x {post.numbers.shown(plan.flip_at_mm)} {post.units}"
+    if plan.side == 1:
+        return ("side 1 of 2: no part is cut free", "then flip left to right " + axis, "onto pins in the index holes")
+    if plan.side == 2:
+        turned = f"blank flipped left to right {axis}"
+        return ("side 2 of 2: run side 1 first", turned, "pins in the index holes, x and y zero as for side 1")
+    return ()
 
 
 def _wait(seconds: float, post: Post) -> str:

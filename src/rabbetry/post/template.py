@@ -39,6 +39,7 @@ TEMPLATE_NAMES: tuple[tuple[str, str], ...] = (
     ("wait", "how long the spindle needs to come up to speed, in the unit of post.toml's dwell"),
     ("park.x", "where to go at the end, X; `park` is empty when the machine stays where it is"),
     ("park.y", "where to go at the end, Y"),
+    ("notes", "what to know before the run, such as which side of a flipped blank this is; often empty; for comment()"),
     ("runs", "what each cutter does, in order; a single run where each cutter has a program of its own"),
     ("run.number", "number of the cutter"),
     ("run.cutter", "name of the cutter; only for comment()"),

@@ -15,6 +15,7 @@ from rabbetry.geometry.curves import Arc, Contour, Segment
 from rabbetry.geometry.points import Point
 from rabbetry.job.model import Cutting, Hold, Job
 from rabbetry.panels.model import Bore, CutOut, Panel, Recess
+from rabbetry.setup.two_faces import two_faces_entry
 from rabbetry.sheets.model import Placement, Sheet
 from rabbetry.shop.model import ChipLoad, Clamp, Cutter, Machine, ZZero
 
@@ -58,11 +59,13 @@ def write_setup(
     programs: tuple[str, ...],
     controller: Controller,
     loaded: tuple[int, ...] = (),
+    first_side: tuple[str, ...] = (),
 ) -> str:
     """Return the setup of `program`, one of the sheet's `programs` in running order, as JSON text ending in a line end.
 
     `loaded` are the cutters the program works with, in order; where its text has no tool word the first one is in the
-    spindle from the start. Millimetres, program frame; numbers rounded to 0.0001. The same values give the same bytes.
+    spindle from the start. On a flipped blank `programs` are those of both sides and `first_side` those of side 1.
+    Millimetres, program frame; numbers rounded to 0.0001. The same values give the same bytes.
     """
     machine = job.shop.machine
     top, spoilboard = levels_of(machine, sheet.thickness_mm)
@@ -96,8 +99,10 @@ def write_setup(
         },
         "clamps": [clamp_entry(clamp, top) for clamp in machine.clamps],
         "cutters": [_cutter(cutter, _chip_loads(job, sheet.stock)) for cutter in job.shop.cutters],
-        "target": {"panels": [_panel(placement, job) for placement in sheet.placements]},
+        "target": {"panels": [_panel(placement, job, uncut=sheet.side == 1) for placement in sheet.placements]},
     }
+    if sheet.flip is not None:
+        setup["two_faces"] = two_faces_entry(sheet.flip, sheet.side, first_side)
     return json.dumps(setup, indent=1, ensure_ascii=True, allow_nan=False) + "\n"
 
 
@@ -176,13 +181,13 @@ def _cutter(cutter: Cutter, chip_loads: Sequence[ChipLoad]) -> Json:
     }
 
 
-def _panel(placement: Placement, job: Job) -> Json:
+def _panel(placement: Placement, job: Job, *, uncut: bool) -> Json:
     panel = placement.panel
     widest = max((cutter.cut_diameter_mm for cutter in job.shop.cutters), default=0.0)
     return {
         "id": panel.id,
         "outline": _contour(panel.outline.moved(placement.blank_from_panel)),
-        "hold": _hold(panel.outline, job.cutting, widest),
+        "hold": {"kind": "uncut"} if uncut else _hold(panel.outline, job.cutting, widest),
         "cutouts": [_cutout(feature, placement, job.cutting, widest) for feature in _of(panel, CutOut)],
         "recesses": [_recess(feature, placement) for feature in _of(panel, Recess)],
         "bores": [_bore(feature, placement) for feature in _of(panel, Bore)],

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rabbetry.findings import Finding
-from rabbetry.geometry.points import Transform
+from rabbetry.geometry.points import Point, Transform
 from rabbetry.panels.model import Panel
 
 
@@ -41,6 +41,23 @@ class Offcut:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Flip:
+    """How a blank is turned over between two set-ups: left to right, like a page, about the upright line x = `at_mm`.
+    The index holes stand in pairs that this line mirrors into each other, and in no other way."""
+
+    at_mm: float
+    index_holes: tuple[Point, ...]
+    hole_diameter_mm: float
+    hole_depth_mm: float
+    """Below the blank's top in the first set-up: into the spoilboard."""
+
+    @property
+    def mirror(self) -> Transform:
+        """Where a point of the blank lies after the flip, in the same blank frame."""
+        return Transform.mirror_x(2 * self.at_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
     """One blank with its panels; `id` is a safe file name such as `birch-18-01`."""
 
@@ -56,6 +73,10 @@ class Sheet:
     placements: tuple[Placement, ...]
     """In cutting order of rows: sorted by y then x."""
     offcuts: tuple[Offcut, ...]
+    flip: Flip | None = None
+    """None where every part is cut from one face."""
+    side: int = 0
+    """1 or 2: the view of a flipped sheet in that set-up, as `side_views` makes it; 0: the whole sheet."""
 
     @property
     def utilisation(self) -> float:

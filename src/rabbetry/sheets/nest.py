@@ -3,12 +3,14 @@
 import re
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from rabbetry.findings import Finding, finding
 from rabbetry.job.model import Grain, Job, Stock
 from rabbetry.panels.model import Panel
 from rabbetry.sheets.bound import lower_bound
-from rabbetry.sheets.model import Nesting, Offcut, Placement, Sheet, StockCount
+from rabbetry.sheets.faces import find_flip, flipped_name, is_two_face, no_index_holes
+from rabbetry.sheets.model import Flip, Nesting, Offcut, Placement, Sheet, StockCount
 from rabbetry.sheets.offcuts import worth_keeping
 from rabbetry.sheets.pack import Bin, Item, Spot
 from rabbetry.sheets.rectangles import (
@@ -39,11 +41,11 @@ def nest(panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float]) 
     KeyError for a panel whose stock has no spacing.
     """
     names = _sheet_names(job)
-    parts = [
-        _nest_stock(own, stock, job, spacing_mm[stock.name], names[stock.name])
-        for stock in job.stocks
-        if (own := [panel for panel in panels if panel.stock == stock.name])
-    ]
+    parts = []
+    for stock in job.stocks:
+        own = [panel for panel in panels if panel.stock == stock.name]
+        if own:
+            parts.append(_nest_faces(own, stock, job, spacing_mm[stock.name], names))
     return Nesting(
         sheets=tuple(sheet for part in parts for sheet in part.sheets),
         counts=tuple(count for part in parts for count in part.counts),
@@ -51,8 +53,47 @@ def nest(panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float]) 
     )
 
 
-def _nest_stock(panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: float, name: str) -> Nesting:
-    blank = blank_of(stock, job, spacing_mm)
+def _nest_faces(
+    panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: float, names: Mapping[str, str]
+) -> Nesting:
+    """Place the parts of one stock: those with cuts in both faces on sheets of their own, which are flipped."""
+    one = [panel for panel in panels if not is_two_face(panel)]
+    two = [panel for panel in panels if is_two_face(panel)]
+    nestings = [_nest_stock(one, stock, job, spacing_mm, names[stock.name])] if one else []
+    if two:
+        flip = find_flip(stock, job, spacing_mm)
+        if flip is None:
+            nestings.append(Nesting(sheets=(), counts=(), findings=(no_index_holes(stock),)))
+            return _together(nestings)
+        nestings.append(_nest_stock(two, stock, job, spacing_mm, flipped_name(names, stock.name), flip))
+    return _together(nestings)
+
+
+def _together(nestings: Sequence[Nesting]) -> Nesting:
+    """Return the nestings of one stock as one: a part of one sort never lies on a sheet of the other, so that the
+    least numbers add up too."""
+    counts = [count for nesting in nestings for count in nesting.counts]
+    if len(counts) > 1:
+        first = counts[0]
+        counts = [
+            replace(
+                first,
+                sheets=sum(count.sheets for count in counts),
+                lower_bound=sum(count.lower_bound for count in counts),
+                grain_cost=sum(count.grain_cost for count in counts),
+            )
+        ]
+    return Nesting(
+        sheets=tuple(sheet for nesting in nestings for sheet in nesting.sheets),
+        counts=tuple(counts),
+        findings=tuple(item for nesting in nestings for item in nesting.findings),
+    )
+
+
+def _nest_stock(
+    panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: float, name: str, flip: Flip | None = None
+) -> Nesting:
+    blank = blank_of(stock, job, spacing_mm, flip)
     own = sorted(panels, key=lambda panel: (_natural(panel.id), panel.id))
     fitting, found = _sort_out(own, stock, blank, job)
     if not fitting:
@@ -65,14 +106,14 @@ def _nest_stock(panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: flo
     if cost:
         message = f'stock "{stock.name}": keeping the grain costs {cost} blank{"s" if cost > 1 else ""}'
         found = (*found, finding("grain-cost", message))
-    roomy = blank_of(stock, job, _ROOMY * spacing_mm)
+    roomy = blank_of(stock, job, _ROOMY * spacing_mm, flip)
     apart = with_small_inside(items_of(fitting, stock, roomy), fitting, stock, roomy, job.cutting.small_part_mm)
     digits = max(2, len(str(len(bins))))
     sheets = []
     for number, box in enumerate(bins, start=1):
         wide = pack_one([apart[spot.item.index] for spot in box.spots], free=roomy.free)
         laid, on = (box, blank) if wide is None else (wide, roomy)
-        sheets.append(_sheet(f"{name}-{number:0{digits}d}", laid, fitting, stock, on))
+        sheets.append(_sheet(f"{name}-{number:0{digits}d}", laid, fitting, stock, on, flip))
     count = StockCount(stock=stock.name, sheets=len(bins), lower_bound=bound, grain_cost=cost)
     return Nesting(sheets=tuple(sheets), counts=(count,), findings=found)
 
@@ -151,7 +192,7 @@ def _regrouped(bins: list[Bin]) -> list[Bin]:
     return bins
 
 
-def _sheet(name: str, box: Bin, panels: Sequence[Panel], stock: Stock, blank: Blank) -> Sheet:
+def _sheet(name: str, box: Bin, panels: Sequence[Panel], stock: Stock, blank: Blank, flip: Flip | None) -> Sheet:
     def at(whole: int) -> float:
         return round(stock.trim_mm + mm_of(whole), 6)
 
@@ -174,4 +215,5 @@ def _sheet(name: str, box: Bin, panels: Sequence[Panel], stock: Stock, blank: Bl
             Offcut(x_mm=at(x0), y_mm=at(y0), length_x_mm=mm_of(x1 - x0), length_y_mm=mm_of(y1 - y0))
             for x0, y0, x1, y1 in rests
         ),
+        flip=flip,
     )

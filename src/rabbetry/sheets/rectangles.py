@@ -10,7 +10,9 @@ from dataclasses import dataclass
 
 from rabbetry.job.model import Grain, Job, Stock
 from rabbetry.panels.model import Panel
+from rabbetry.sheets.faces import flip_keep_outs
 from rabbetry.sheets.keepout import keep_outs
+from rabbetry.sheets.model import Flip
 from rabbetry.sheets.pack import Item, Rect, clipped, without
 
 _PER_MM = 1_000_000
@@ -39,13 +41,16 @@ def mm_of(whole: int) -> float:
     return whole / _PER_MM
 
 
-def blank_of(stock: Stock, job: Job, spacing_mm: float) -> Blank:
-    """Return an empty blank of the stock, its clamps' keep-outs taken off."""
+def blank_of(stock: Stock, job: Job, spacing_mm: float, flip: Flip | None = None) -> Blank:
+    """Return an empty blank of the stock, its clamps' keep-outs taken off, and what a flip keeps free."""
     gap = units(spacing_mm)
     width = units(stock.blank_x_mm - 2 * stock.trim_mm) + gap
     height = units(stock.blank_y_mm - 2 * stock.trim_mm) + gap
     free: list[Rect] = [(0, 0, width, height)] if width > 0 and height > 0 else []
-    for x0, y0, x1, y1 in keep_outs(job.shop, thickness_mm=stock.thickness_mm, spacing_mm=spacing_mm):
+    blocked = keep_outs(job.shop, thickness_mm=stock.thickness_mm, spacing_mm=spacing_mm)
+    if flip is not None:
+        blocked += flip_keep_outs(flip, stock, job, spacing_mm)
+    for x0, y0, x1, y1 in blocked:
         # The part's own gap already reaches out to its right and upper sides.
         taken = (
             units(x0 - stock.trim_mm) + gap,
