@@ -21,6 +21,7 @@ from rabbetry.pipeline import (
     lay_out,
     plan_sheet,
     prove_sheet,
+    with_breakdown,
 )
 from rabbetry.recut import only
 from rabbetry.sheets.model import Sheet
@@ -82,6 +83,8 @@ def build_folder(
             compiled = only(compiled, panels)
     with clock.stage("sheets"):
         nesting = lay_out(job, compiled.panels)
+        if panels is None:
+            nesting = with_breakdown(nesting, job)
     done: tuple[_Done, ...] = ()
     if not has_error((*compiled.findings, *nesting.findings)):
         with clock.stage("programs and dry runs"):

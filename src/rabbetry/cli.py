@@ -32,7 +32,7 @@ from rabbetry.files import (
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.job.starter import starter_job
-from rabbetry.pipeline import compile_job, feeds_of, lay_out
+from rabbetry.pipeline import compile_job, feeds_of, lay_out, with_breakdown
 from rabbetry.sheet_files import sheet_groups
 from rabbetry.shop.model import ZZero
 
@@ -85,7 +85,7 @@ def check(job_file: Path, questions: tuple[str, ...], as_json: bool) -> int:
     compiled = compile_job(job)
     if questions:
         return _explained(job, compiled.findings, questions, as_json)
-    nesting = lay_out(job, compiled.panels)
+    nesting = with_breakdown(lay_out(job, compiled.panels), job)
     found = (*compiled.findings, *nesting.findings)
     if as_json:
         click.echo(json.dumps([item.as_json() for item in found], indent=1))
@@ -98,6 +98,8 @@ def check(job_file: Path, questions: tuple[str, ...], as_json: bool) -> int:
     for count in nesting.counts:
         proven = "proven least" if count.sheets == count.lower_bound else f"at least {count.lower_bound} needed"
         click.echo(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proven})")
+    for row in nesting.breakdowns:
+        click.echo(f"  {row.stock}: buy {counted(len(row.sheets), 'full sheet')}, {row.title}")
     return int(has_error(found))
 
 

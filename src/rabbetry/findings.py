@@ -228,6 +228,7 @@ CODES: dict[str, CodeRow] = {
     "fit-outside": CodeRow("error", "fit", "the assembled box differs from the outside size ordered"),
     "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other or not on their pitch"),
     "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
+    "shelf-sags": CodeRow("warning", "fit", "a shelf or bottom would sag visibly under the load set for it"),
     "fit-shelf": CodeRow("error", "fit", "an adjustable shelf does not fit between the sides or on its pins"),
     "fit-slide": CodeRow("error", "fit", "slide holes are not level with each other or with the drawer"),
     "blank-exceeds-sheet": CodeRow("warning", "job", "a blank is larger than the sheet it is said to come from"),
@@ -306,6 +307,9 @@ CODES: dict[str, CodeRow] = {
     "units-change": CodeRow("warning", "reader", "the length unit changes in mid-file"),
     "recut-seat": CodeRow(
         "warning", "recut", "a panel recut in another thickness enters a recess that stays as it was cut"
+    ),
+    "blank-loses-to-kerf": CodeRow(
+        "warning", "sheets", "the saw's kerf leaves fewer blanks of a full sheet: slightly smaller blanks save sheets"
     ),
     "grain-cost": CodeRow(
         "note", "sheets", "the grain costs more blanks than the parts would need if they might be turned"

@@ -24,6 +24,7 @@ from rabbetry.manifest import (
     finding_row,
     manifest_text,
 )
+from rabbetry.page.buying import breakdown_csv, buying_csv
 from rabbetry.page.dxf import sheet_dxf
 from rabbetry.page.html import index_html
 from rabbetry.page.labels import labels_html
@@ -133,6 +134,9 @@ def folder_content(work: Work) -> dict[str, bytes]:
     content["hardware.csv"] = hardware_csv(compiled.boxes).encode("utf-8")
     content["edge-banding.csv"] = edge_banding_csv(compiled.panels).encode("utf-8")
     labels = labels_html(compiled.panels, nesting.sheets, joints, job_name=job.name, units=job.units)
+    if nesting.breakdowns:
+        content["buying.csv"] = buying_csv(nesting.breakdowns).encode("utf-8")
+        content["break-down.csv"] = breakdown_csv(nesting.breakdowns).encode("utf-8")
     content["labels.html"] = labels.encode("utf-8")
     content["index.html"] = index_html(_page_view(work, tuple(views))).encode("utf-8")
     content["manifest.json"] = manifest_text(_manifest(work)).encode("utf-8")
@@ -181,6 +185,7 @@ def _page_view(work: Work, views: tuple[SheetView, ...]) -> PageView:
         cabinets=work.compiled.cabinets,
         boxes=work.compiled.boxes,
         panels=work.compiled.panels,
+        breakdowns=work.nesting.breakdowns,
         echoes=job.echoes,
     )
 

@@ -5,7 +5,7 @@ Values in, values out; the clock and the files belong to `build` and `files`. A 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from rabbetry.cabinets.model import Cabinet
@@ -18,6 +18,7 @@ from rabbetry.feeds.choose import choose_feed
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.fit.checks import check_fit, check_part
+from rabbetry.fit.sag import check_sag
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job, Stock
 from rabbetry.job.read import read_job, read_overrides
@@ -32,6 +33,7 @@ from rabbetry.panels.vents import with_vents
 from rabbetry.post.capabilities import Post, read_post
 from rabbetry.post.render import ProgramFile, render_programs
 from rabbetry.setup.write import Controller, write_setup
+from rabbetry.sheets.breakdown import break_down
 from rabbetry.sheets.faces import check_faces, side_views
 from rabbetry.sheets.model import Nesting, Sheet
 from rabbetry.sheets.nest import nest
@@ -146,7 +148,8 @@ def compile_job(job: Job) -> Compiled:
     reports += [check_part(panel) for panel in loose]
     panels = (*(panel for box in boxes for panel in box.panels), *loose)
     fit_told = tuple(item for report in reports for item in report.findings)
-    found = (*job_findings(job), *resolved.findings, *vents_told, *fit_told)
+    sagging = (f for cabinet, box in zip(resolved.cabinets, boxes, strict=True) for f in check_sag(cabinet, box, job))
+    found = (*job_findings(job), *resolved.findings, *vents_told, *fit_told, *sagging)
     return Compiled(
         cabinets=resolved.cabinets,
         boxes=boxes,
@@ -196,6 +199,12 @@ def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
     placeable = tuple(panel for panel in panels if panel.stock in spacing)
     nesting = nest(placeable, job=job, spacing_mm=spacing)
     return Nesting(sheets=nesting.sheets, counts=nesting.counts, findings=(*dict.fromkeys(found), *nesting.findings))
+
+
+def with_breakdown(nesting: Nesting, job: Job) -> Nesting:
+    """Add how the blanks come from full sheets, and what the saw takes from them."""
+    breakdowns, found = break_down(nesting, job)
+    return replace(nesting, breakdowns=breakdowns, findings=(*nesting.findings, *found))
 
 
 def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:

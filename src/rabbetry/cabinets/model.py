@@ -151,6 +151,8 @@ class Cabinet:
     """Holes for screws into a neighbouring box: behind the sides' front edge, above the floor."""
     front_density_kg_per_m3: float | None = None
     """Of doors cut from sheet; None: not known."""
+    shelf_load_pa: float = 718.2
+    """What shelves and bottoms carry, spread evenly."""
     divider_x_mm: tuple[float, ...] = ()
     """Left face of each divider, rising."""
     divider_pins: str = "through"

@@ -132,6 +132,7 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         faces=order.faces,
         mount=order.mount,
         door_style=order.door_style,
+        shelf_load_pa=order.shelf_load_pa,
     )
 
 

@@ -48,11 +48,10 @@ def _stock(stock: Stock, good: SheetGood, units: Units) -> Iterator[Finding]:
     along, across = stock.blank_x_mm, stock.blank_y_mm
     if good.has_grain and not stock.grain_along_x:
         along, across = across, along
-    fits = along <= good.sheet_along_mm and across <= good.sheet_across_mm
-    turned = not good.has_grain and along <= good.sheet_across_mm and across <= good.sheet_along_mm
+    full_along, full_across = stock.full_sheet_mm or (good.sheet_along_mm, good.sheet_across_mm)
+    fits = along <= full_along and across <= full_across
+    turned = not good.has_grain and along <= full_across and across <= full_along
     if not fits and not turned:
-        sheet = (
-            f"{show_length(good.sheet_along_mm, units)} along the grain by {show_length(good.sheet_across_mm, units)}"
-        )
+        sheet = f"{show_length(full_along, units)} along the grain by {show_length(full_across, units)}"
         told = f"no blank of this size comes from one sheet of {good.title}, {sheet}"
         yield finding("blank-exceeds-sheet", f"{where}: {told}")

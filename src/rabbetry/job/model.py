@@ -44,6 +44,14 @@ class Stock:
     grain_along_x: bool
     trim_mm: float
     """Kept free along each edge of the blank."""
+    full_sheet_mm: tuple[float, float] | None = None
+    """Size of the full sheets it comes from, along the grain and across; None: the sheet table's."""
+    saw_kerf_mm: float = 3.2
+    """What the saw takes when full sheets are broken down."""
+    keep_factory_edge: bool = False
+    """Whether every blank must keep an edge of the full sheet."""
+    price: float | None = None
+    """Of a full sheet, in whatever currency the job means."""
 
     @property
     def thickness_mm(self) -> float:
@@ -254,6 +262,8 @@ class CabinetOrder:
     drawer_bottom_stock: str
     front_stock: str
     construction: Construction
+    shelf_load_pa: float = 718.2
+    """What shelves and bottoms carry, spread evenly: 15 lb/ft2 (ANSI/KCMA A161.1's load for shelves)."""
     side_stock: str = ""
     """Stock of the two sides where it differs from the carcass's; empty: the same."""
     dividers_mm: tuple[float | None, ...] = ()
@@ -450,6 +460,8 @@ class Job:
     parts: tuple[PartOrder, ...]
     covers: tuple[CoverOrder, ...] = ()
     fillers: tuple[FillerOrder, ...] = ()
+    shelf_limit: float = 240.0
+    """A shelf may sag by its span divided by this."""
     echoes: tuple[str, ...] = field(default=())
     """Lengths as read, shown as decimal and fraction, for the report."""
     notes: tuple[Finding, ...] = field(default=())

@@ -17,6 +17,7 @@ from rabbetry.job.choice_orders import (
 from rabbetry.job.fields import Row
 from rabbetry.job.hardware import with_hardware
 from rabbetry.job.kinds import KINDS, Default, KindRow
+from rabbetry.job.loads import DEFAULT_LOAD, read_load
 from rabbetry.job.model import (
     CabinetKind,
     CabinetOrder,
@@ -39,6 +40,8 @@ from rabbetry.shop.model import Clamp, Shop, Tables
 from rabbetry.units import Length
 
 _TRIM: Default = {Units.MM: 10, Units.INCH: "3/8"}
+_KERF: Default = {Units.MM: "3.2 mm", Units.INCH: "1/8"}
+"""A full-kerf table-saw blade (check value 3.4.8, common practice)."""
 _TOP_DRAWER: Default = {Units.MM: 157, Units.INCH: "6"}
 """Front of a drawer above doors: 5 x 32 - 3 mm in the 32 mm system, or 6 in (common practice)."""
 _INDEX_HOLE: Default = {Units.MM: 6, Units.INCH: "1/4"}
@@ -78,6 +81,7 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         ),
         covers=tuple(cover_order(panel) for panel in row.panel),
         fillers=tuple(filler_order(filler, units) for filler in row.filler),
+        shelf_limit=float(row.shelf_limit),
     )
 
 
@@ -113,6 +117,10 @@ def _stock(name: str, row: StockRow, units: Units, tables: Tables) -> Stock:
         has_grain=good.has_grain,
         grain_along_x=row.grain_along == "x",
         trim_mm=mm_or(row.trim, _TRIM[units], units),
+        full_sheet_mm=(row.full_sheet[0].mm, row.full_sheet[1].mm) if row.full_sheet else None,
+        saw_kerf_mm=mm_or(row.saw_kerf, _KERF[units], units),
+        keep_factory_edge=row.keep_factory_edge,
+        price=row.price,
     )
 
 
@@ -160,7 +168,12 @@ def _cutting(row: CuttingRow, units: Units) -> Cutting:
 
 
 def _cabinet(
-    row: CabinetBase, *, units: Units, construction: Construction, use: UseRow, stocks: tuple[Stock, ...]
+    row: CabinetBase,
+    *,
+    units: Units,
+    construction: Construction,
+    use: UseRow,
+    stocks: tuple[Stock, ...],
 ) -> CabinetOrder:
     kind = CabinetKind(row.kind)
     own_kind = KINDS[kind]
@@ -205,9 +218,10 @@ def _cabinet(
 
 
 def _faced(order: CabinetOrder, row: CabinetBase, job: JobBase) -> CabinetOrder:
-    """Return the order with its face: its own words, else the job's."""
+    """Return the order with its face and what its shelves carry: its own words, else the job's."""
     return replace(
         order,
+        shelf_load_pa=(row.shelf_load or job.shelf_load or read_load(DEFAULT_LOAD)).pa,
         faces=Faces(row.faces or job.faces),
         mount=Mount(row.mount or job.mount),
         door_style=DoorStyle(row.door_style or job.door_style),

@@ -51,6 +51,7 @@ from rabbetry.job.fields import (
 from rabbetry.job.hardware import HARDWARE_FIELDS
 from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS, KickRow, VentRow
 from rabbetry.job.kind_rows import default_row, defaults_row
+from rabbetry.job.loads import ShelfLoad
 from rabbetry.job.part_rows import PartRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
 from rabbetry.units import Length
@@ -84,6 +85,17 @@ class StockRow(Row):
         description="size of one blank as it lies on the machine, [x, y]"
     )
     trim: Distance | None = Field(default=None, description="kept free along each edge; 10 mm, or 3/8 in")
+    full_sheet: Annotated[list[BlankSize], Field(min_length=2, max_length=2)] | None = Field(
+        default=None,
+        description="size of the full sheets it is sawn from, [along the grain, across]; as the sheet's row",
+    )
+    saw_kerf: Distance | None = Field(default=None, description="what that saw takes; 3.2 mm, or 1/8 in")
+    keep_factory_edge: bool = Field(
+        default=False, description="true uses only blanks that keep an edge of the full sheet, to lie against the stops"
+    )
+    price: Annotated[float, Field(ge=0.0, le=1e6, allow_inf_nan=False)] | None = Field(
+        default=None, description="price of a full sheet, in your currency, for the buying list"
+    )
     grain_along: AxisWord = Field(default="x", description="the way the grain runs on the blank; ignored without grain")
 
 
@@ -232,6 +244,9 @@ class CabinetBase(Row):
         description="fronts before box or frame, or inset in their openings; as its run or the job",
     )
     door_style: DoorStyleWord | None = Field(default=None, description="how doors made elsewhere are built; as the job")
+    shelf_load: ShelfLoad | None = Field(
+        default=None, description="what its shelves and bottom carry; as the job's unless given"
+    )
     stocks: UseRow | None = Field(default=None, description="stocks for this cabinet where they differ from [use]")
 
 
@@ -293,6 +308,14 @@ class JobBase(Row):
     )
     accept_odd_sizes: bool = Field(
         default=False, description="true accepts sizes that look like inches in a job in millimetres, with a warning"
+    )
+    shelf_load: ShelfLoad | None = Field(
+        default=None,
+        description='what shelves and bottoms carry, "15 lb/ft2" unless given; "40 lb/ft2" for books, "50 lb/ft2" in a '
+        'library or school; "75 kg/m2" and "0.7 kPa" do as well',
+    )
+    shelf_limit: Annotated[int, Field(ge=100, le=1000)] = Field(
+        default=240, description="a shelf may sag by its span divided by this; 144 is common for shop-built shelves"
     )
     clamp: Annotated[list[ClampRow], Field(max_length=MAX_CLAMPS)] = Field(
         default_factory=list, description="clamps, one [[clamp]] each"

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from rabbetry.page.buying import buying_rows
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
@@ -84,8 +85,16 @@ def index_html(view: PageView) -> str:
         feeds=_feed_rows(view),
         cabinets=cabinet_rows(view),
         cut_list=cut_rows(view),
+        buying=buying_rows(view.breakdowns, view.units),
+        cost=_cost(view),
         hardware=hardware_rows(line for box in view.boxes for line in box.hardware),
     )
+
+
+def _cost(view: PageView) -> str:
+    """Return the price of all sheets, or nothing when a stock has none."""
+    costs = [row.cost for row in view.breakdowns]
+    return f"{sum(cost or 0.0 for cost in costs):.2f}" if costs and None not in costs else ""
 
 
 def duration(seconds: float) -> str:

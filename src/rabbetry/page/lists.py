@@ -46,7 +46,7 @@ def cut_list_csv(panels: Iterable[Panel], sheets: Iterable[Sheet]) -> str:
     """Return the cut list, one row a panel; where it lies on its sheet stays empty for a panel that was not placed."""
     placed = {item.panel.id: (sheet.id, item) for sheet in sheets for item in sheet.placements}
     rows = (_cut_list_row(panel, placed.get(panel.id)) for panel in sorted(panels, key=panel_order))
-    return _csv(CUT_LIST_HEADER, rows)
+    return csv_text(CUT_LIST_HEADER, rows)
 
 
 def _cut_list_row(panel: Panel, place: tuple[str, Placement] | None) -> tuple[Cell, ...]:
@@ -79,7 +79,7 @@ def hardware_csv(boxes: Iterable[Box]) -> str:
         for front in sorted(box.fronts, key=lambda item: (natural_order(item.name), item.name)):
             sizes = (float(front.width_mm), float(front.height_mm))
             rows.append((front.cabinet, front.name, 1, "made elsewhere", *sizes, *map(show_inches_fraction, sizes)))
-    return _csv(HARDWARE_HEADER, rows)
+    return csv_text(HARDWARE_HEADER, rows)
 
 
 def edge_banding_csv(panels: Iterable[Panel]) -> str:
@@ -98,7 +98,7 @@ def edge_banding_csv(panels: Iterable[Panel]) -> str:
         for panel in sorted(panels, key=panel_order)
         for edge in sorted(panel.banded_edges)
     )
-    return _csv(EDGE_BANDING_HEADER, rows)
+    return csv_text(EDGE_BANDING_HEADER, rows)
 
 
 def edge_length_mm(panel: Panel, edge: str) -> float:
@@ -114,7 +114,8 @@ def edge_length_mm(panel: Panel, edge: str) -> float:
     )
 
 
-def _csv(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+def csv_text(header: Sequence[str], rows: Iterable[Sequence[Cell]]) -> str:
+    """Return the rows under their header as CSV (RFC 4180)."""
     stream = io.StringIO(newline="")
     writer = csv.writer(stream, lineterminator="\r\n")
     writer.writerow(header)

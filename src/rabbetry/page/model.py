@@ -6,7 +6,7 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding
 from rabbetry.panels.model import Box, Panel
-from rabbetry.sheets.model import Sheet, StockCount
+from rabbetry.sheets.model import Breakdown, Sheet, StockCount
 from rabbetry.shop.model import Cutter, Machine
 
 
@@ -64,5 +64,7 @@ class PageView:
     boxes: tuple[Box, ...]
     panels: tuple[Panel, ...]
     """All, plain parts too."""
+    breakdowns: tuple[Breakdown, ...] = ()
+    """How the blanks come from full sheets; empty where the job is cut from offcuts."""
     echoes: tuple[str, ...] = ()
     """Lengths as they were read from the job."""

@@ -97,9 +97,68 @@ class StockCount:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class SawnBlank:
+    """A blank on its full sheet. Frame of the full sheet: lower left corner, x along its grain."""
+
+    id: str
+    """The sheet that is cut from it: `birch-18-01`."""
+    x_mm: float
+    y_mm: float
+    along_mm: float
+    across_mm: float
+    factory_edges: tuple[str, ...]
+    """Which of its edges are the full sheet's own."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SawCut:
+    """A straight cut through a piece, edge to edge: `across` the sheet at an x, or along it at a y; the kerf lies
+    beyond. `from_mm` to `to_mm` is its run in the other direction."""
+
+    across: bool
+    at_mm: float
+    from_mm: float
+    to_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FullSheet:
+    """One sheet to buy, with the blanks that come from it; the last of a stock may give fewer than the others."""
+
+    number: int
+    blanks: tuple[SawnBlank, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Breakdown:
+    """How the blanks of one stock come from full sheets."""
+
+    stock: str
+    title: str
+    along_mm: float
+    across_mm: float
+    kerf_mm: float
+    has_grain: bool
+    blanks_each: int
+    """Blanks that a full sheet gives; 0 when the blank is larger than the sheet."""
+    needed: int
+    sheets: tuple[FullSheet, ...]
+    cuts: tuple[SawCut, ...]
+    """Of a sheet that gives all its blanks, in the order of sawing."""
+    price_each: float | None = None
+
+    @property
+    def cost(self) -> float | None:
+        """Price of all sheets to buy, in the job's own currency; None when the job gives no price."""
+        return None if self.price_each is None else self.price_each * len(self.sheets)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Nesting:
     """All panels placed: the sheets in order, the count of each stock, and what was found on the way."""
 
     sheets: tuple[Sheet, ...]
     counts: tuple[StockCount, ...]
     findings: tuple[Finding, ...]
+    breakdowns: tuple[Breakdown, ...] = ()
+    """How the blanks come from full sheets; empty where they are offcuts."""

@@ -151,6 +151,8 @@ class Material:
     """Specific cutting force kc."""
     density_kg_per_m3: float
     source: str
+    elasticity_n_per_mm2: float | None = None
+    """Modulus of elasticity in bending, mean and short-term; None: shelves of it are not judged."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

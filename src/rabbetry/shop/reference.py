@@ -85,6 +85,7 @@ MEANINGS: dict[str, str] = {
     "material.name": "what sheets and chip loads call it",
     "material.cutting_force_n_per_mm2": "specific cutting force in N/mm2",
     "material.density_kg_per_m3": "density in kg/m3",
+    "material.elasticity_n_per_mm2": "modulus of elasticity in bending in N/mm2; without it no shelf of it is judged",
     "material.source": "where the figures come from",
     "chip_load.material": "row of the materials table",
     "chip_load.diameter": "diameter of the cutter",

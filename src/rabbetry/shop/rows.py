@@ -227,6 +227,7 @@ class MaterialRow(Row):
     name: Name
     cutting_force_n_per_mm2: Positive
     density_kg_per_m3: Positive
+    elasticity_n_per_mm2: Positive | None = None
     source: str = "common practice, no source"
 
     def record(self) -> Material:
@@ -234,6 +235,7 @@ class MaterialRow(Row):
             name=self.name,
             cutting_force_n_per_mm2=float(self.cutting_force_n_per_mm2),
             density_kg_per_m3=float(self.density_kg_per_m3),
+            elasticity_n_per_mm2=None if self.elasticity_n_per_mm2 is None else float(self.elasticity_n_per_mm2),
             source=self.source,
         )
 
