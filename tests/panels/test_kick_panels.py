@@ -49,13 +49,13 @@ def test_a_board_between_two_heights_has_four_sides_and_the_floor_s_slope() -> N
 
 def test_its_label_says_both_heights_and_which_end_is_which() -> None:
     panel = kick_panel(piece(), "in")
-    assert panel.ends == ("left end 4 1/8 in high", "right end 3 11/16 in high")
+    assert panel.ends == ("left end 4 1/8 in", "right end 3 11/16 in")
     assert (panel.face_up, panel.note) == ("show face", "under B1; set back ~2 1/4 in")
 
 
 def test_cut_face_down_it_is_mirrored_and_says_so() -> None:
     up, down = kick_panel(piece(), "in"), kick_panel(piece(face_down=True), "in")
-    assert down.ends == ("right end 3 11/16 in high", "left end 4 1/8 in high")
+    assert down.ends == ("right end 3 11/16 in", "left end 4 1/8 in")
     assert down.face_up == "back"
     assert down.note.startswith("cut face down")
     left = [side for side in down.outline.segments if side.start.x == 0.0 == side.end.x]

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import segno
 from markupsafe import Markup
 
+from rabbetry.geometry.curves import polygon
 from rabbetry.geometry.points import Point
 from rabbetry.page.lists import panel_order
 from rabbetry.page.render import render
-from rabbetry.page.svg import line, number, rect
+from rabbetry.page.svg import line, number, path_data
 from rabbetry.page.text import Fitted, fit, plain
 from rabbetry.page.wording import edge_in_words, short_length, short_size
 from rabbetry.panels.model import Joint, Panel
@@ -24,6 +25,8 @@ _TEXT_HEIGHT_MM = 38.5
 _QR_LETTERS = 500
 """A QR code of 2953 bytes holds five hundred letters of any script with room to spare (ISO/IEC 18004, version 40-L)."""
 _SKETCH_MM = (24.0, 11.0)
+_SKETCH_CHORD_MM = 0.05
+"""Arcs are drawn as chords this near to them, on the label: finer than the pen."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +95,7 @@ def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label
         ("whose", ", ".join(filter(None, whose)), 3.4, 2.8, 1.3),
         ("sheet", f"sheet {sheet}" if sheet else "on no sheet", 3.6, 3.0, 1.3),
         ("facts", "; ".join(filter(None, facts)), 4.4, 2.6, 1.1),
+        ("ends", f"← {panel.ends[0]} | {panel.ends[1]} →" if any(panel.ends) else "", 3.0, 2.5, 1.1),
         ("band", f"band {banded}" if banded else "no edge to band", 3.2, 2.6, 1.1),
     )
     blocks = [_block(*row) for row in rows if plain(row[1])]
@@ -127,14 +131,15 @@ def _code(text: str) -> Markup:
 
 
 def _sketch(panel: Panel) -> Markup:
-    """Return a small drawing of the panel's rectangle: front edge thick, banded edges dashed beside it."""
+    """Return a small drawing of the panel's outline: front edge thick, banded edges dashed beside it."""
     room_x, room_y = _SKETCH_MM[0] - 4, _SKETCH_MM[1] - 4
     scale = min(room_x / panel.length_mm, room_y / panel.width_mm)
     dx, dy = panel.length_mm * scale, panel.width_mm * scale
     x, y = (_SKETCH_MM[0] - dx) / 2, (_SKETCH_MM[1] - dy) / 2
     ends = {"x0": ((0, 0), (0, 1)), "x1": ((1, 0), (1, 1)), "y0": ((0, 0), (1, 0)), "y1": ((0, 1), (1, 1))}
     out = {"x0": (-1, 0), "x1": (1, 0), "y0": (0, -1), "y1": (0, 1)}
-    parts = [rect("board", x, y, dx, dy)]
+    corners = [Point(x + at.x * scale, y + at.y * scale) for at in panel.outline.flattened(_SKETCH_CHORD_MM / scale)]
+    parts = [f'<path class="board" d="{path_data(polygon(corners))}"/>']
     for edge, (a, b) in ends.items():
         start, end = Point(x + a[0] * dx, y + a[1] * dy), Point(x + b[0] * dx, y + b[1] * dy)
         if edge == panel.front_edge:

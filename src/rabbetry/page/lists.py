@@ -66,7 +66,7 @@ def _cut_list_row(panel: Panel, place: tuple[str, Placement] | None) -> tuple[Ce
         panel.face_up,
         edge_in_words(panel, panel.front_edge),
         ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges),
-        panel.note,
+        "; ".join(filter(None, (panel.note, *panel.ends))),
     )
 
 

@@ -23,7 +23,7 @@ def kick_panel(piece: KickPiece, units: str) -> Panel:
     # A valance may have the lowest spot of its floor between the feet, where there is no wood.
     high = -outline.bounds[1]
     outline = outline.moved(Transform.shift(0.0, high))
-    ends = [f"{end} end {_length(piece.edge[k][1], units)} high" for end, k in (("left", 0), ("right", -1))]
+    ends = [f"{end} end {_length(piece.edge[k][1], units)}" for end, k in (("left", 0), ("right", -1))]
     if piece.face_down:
         outline = outline.moved(Transform(-1.0, 0.0, 0.0, 1.0, piece.length_mm, 0.0))
         ends.reverse()
