@@ -67,22 +67,31 @@ def unknown_rows(data: Mapping[str, object], hardware: Hardware) -> Iterator[tup
 
 def with_hardware(construction: Construction, row: Row | None, hardware: Hardware) -> Construction:
     """Return the construction with what the rows of the tables say that `row` names. The names are in the tables."""
-    for key, lay in _LAYERS.items():
-        name = getattr(row, key, None)
-        if name is not None:
-            construction = lay(construction, next(item for item in CHOICES[key](hardware) if item.name == name))
-    join = getattr(row, "join_boxes", None)
-    if join is not None:
-        sides = {"none": (), "left": ("left",), "right": ("right",), "both": ("left", "right")}[join]
-        screws = construction.fittings.box_screws
-        if screws is None and sides:
-            screws = next((item for item in hardware.box_screws if item.name == USUAL_SCREWS), None)
-        fittings = replace(construction.fittings, joined_sides=sides, box_screws=screws)
-        construction = replace(construction, fittings=fittings)
+    named = {key: getattr(row, key, None) for key in HARDWARE_FIELDS}
+    construction = lay_rows(construction, {key: name for key, name in named.items() if name is not None}, hardware)
     if getattr(row, "shelf_pin_first", None) is not None:
         fittings = replace(construction.fittings, pins_from_half_bottom=False)
         construction = replace(construction, fittings=fittings)
     return construction
+
+
+def lay_rows(construction: Construction, names: Mapping[str, str], hardware: Hardware) -> Construction:
+    """Return the construction with the rows laid over it that `names` gives by the job's keys, and with holes for
+    screws in the sides that `join_boxes` says. Raises KeyError when the tables have no such row."""
+    for key, lay in _LAYERS.items():
+        if key in names:
+            rows = {item.name: item for item in CHOICES[key](hardware)}
+            construction = lay(construction, rows[names[key]])
+    if "join_boxes" not in names:
+        return construction
+    sides = _JOINED[names["join_boxes"]]
+    screws = construction.fittings.box_screws
+    if screws is None and sides:
+        screws = {item.name: item for item in hardware.box_screws}[USUAL_SCREWS]
+    return replace(construction, fittings=replace(construction.fittings, joined_sides=sides, box_screws=screws))
+
+
+_JOINED = {"none": (), "left": ("left",), "right": ("right",), "both": ("left", "right")}
 
 
 def _pins(construction: Construction, system: PinSystem) -> Construction:
