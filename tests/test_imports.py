@@ -40,7 +40,7 @@ MAY: dict[str, set[str]] = {
     "job": GROUND | {"shop.model", "shop.hardware"},
     "feeds": GROUND | {"shop.model"},
     "cabinets": BASE | {"job.model", "job.choices", "job.kinds"},
-    "panels": BASE | {"job.model", "cabinets.model"},
+    "panels": BASE | {"job.model", "job.choices", "cabinets.model"},
     "fit": BASE | {"job.model", "cabinets.model", "panels.model"},
     "sheets": BASE | {"job.model", "panels.model"},
     "operations": BASE | {"job.model", "panels.model", "sheets.model", "feeds.model"},

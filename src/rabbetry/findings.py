@@ -63,6 +63,16 @@ CODES: dict[str, CodeRow] = {
     "divider-pins-shallow": CodeRow(
         "note", "cabinets", "blind shelf-pin holes in both faces of a divider are less deep than set"
     ),
+    "blind-not-possible": CodeRow("error", "cabinets", "a cabinet cannot have the blind part ordered"),
+    "cabinet-split": CodeRow("note", "cabinets", "a cabinet longer than the blank is made of several boxes"),
+    "cut-out-misplaced": CodeRow("error", "cabinets", "a cut-out leaves too little wood, or lies beside its panel"),
+    "opening-loose": CodeRow("note", "cabinets", "an appliance is much narrower than its opening"),
+    "opening-too-low": CodeRow("error", "cabinets", "an appliance's opening does not fit the cabinet's height"),
+    "opening-too-narrow": CodeRow("error", "cabinets", "a cabinet is too narrow for its appliance"),
+    "opening-too-shallow": CodeRow("error", "cabinets", "a cabinet is not as deep as its appliance"),
+    "panel-uneven": CodeRow("note", "cabinets", "a panel covers cabinets of unlike sizes"),
+    "seat-span": CodeRow("note", "cabinets", "a seat spans more than its board carries"),
+    "split-not-possible": CodeRow("error", "cabinets", "a cabinet cannot be split into stacked boxes there"),
     "door-too-low": CodeRow("error", "cabinets", "a door is too low for its hinges"),
     "door-wide": CodeRow("note", "cabinets", "a single door is wider than is usual"),
     "drawer-bottom-thick": CodeRow("error", "cabinets", "a drawer's bottom reaches into the slides' hook holes"),

@@ -5,6 +5,7 @@ Overlay fronts before a frameless box: half a gap to each outer edge, a whole ga
 
 from collections.abc import Iterator, Sequence
 
+from rabbetry.cabinets.blind import blind_panel
 from rabbetry.cabinets.heights import Band
 from rabbetry.cabinets.hinges import hang_door
 from rabbetry.cabinets.model import Cabinet, Front
@@ -18,7 +19,8 @@ def make_fronts(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[Front, .
     """Return the fronts from the top down, doors left before right. `cabinet` must have its fixed shelves: a hinge
     plate is kept clear of their dados."""
     half = cabinet.construction.front_gap_mm / 2
-    fronts: list[Front] = []
+    start, span = _span(cabinet)
+    fronts: list[Front] = [blind_panel(cabinet)] if cabinet.blind_mm else []
     findings: list[Finding] = []
     doors = [band for band in bands if band.fill == "door"]
     counts: dict[str, int] = {}
@@ -33,7 +35,7 @@ def make_fronts(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[Front, .
         elif band.fill in _NAMES:
             kind = _NAMES[band.fill]
             counts[kind] = counts.get(kind, 0) + 1
-            fronts.append(_front(f"{kind} {counts[kind]}", kind, band, half, cabinet.width_mm - 2 * half, ""))
+            fronts.append(_front(f"{kind} {counts[kind]}", kind, band, start + half, span - 2 * half, ""))
     return tuple(fronts), (*findings, *_too_wide(cabinet, fronts))
 
 
@@ -43,17 +45,23 @@ def door_width(span_mm: float, count: int, gap_mm: float, edge_mm: float) -> flo
     return (span_mm - 2 * edge_mm - gap_mm * (count - 1)) / count
 
 
+def _span(cabinet: Cabinet) -> tuple[float, float]:
+    """Return the left edge and the width of what is not blind."""
+    return cabinet.blind_mm if cabinet.blind_hand == "left" else 0.0, cabinet.width_mm - cabinet.blind_mm
+
+
 _NAMES = {"drawer": "drawer front", "false front": "false front"}
 
 
 def _doors(cabinet: Cabinet, band: Band, number: str) -> Iterator[Front]:
     gap = cabinet.construction.front_gap_mm
-    width = door_width(cabinet.width_mm, band.order.doors, gap, gap / 2)
+    start, span = _span(cabinet)
+    width = door_width(span, band.order.doors, gap, gap / 2)
     if band.order.doors == 1:
-        yield _front(f"door{number}", "door", band, gap / 2, width, band.order.hinge)
+        yield _front(f"door{number}", "door", band, start + gap / 2, width, band.order.hinge)
         return
-    yield _front(f"left door{number}", "door", band, gap / 2, width, "left")
-    yield _front(f"right door{number}", "door", band, gap / 2 + width + gap, width, "right")
+    yield _front(f"left door{number}", "door", band, start + gap / 2, width, "left")
+    yield _front(f"right door{number}", "door", band, start + gap / 2 + width + gap, width, "right")
 
 
 def _front(name: str, kind: str, band: Band, x: float, width: float, hinge: str) -> Front:

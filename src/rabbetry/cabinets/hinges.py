@@ -113,12 +113,13 @@ def _clear_of_dados(cabinet: Cabinet, z: float) -> float:
     c = cabinet.construction
     thickness = cabinet.stocks.carcass.thickness_mm
     reach = (c.plate_spacing_mm + c.plate_diameter_mm + c.fit_clearance_mm) / 2 + _PLATE_WEB_MM
-    for panel_z in (cabinet.bottom_z_mm, *cabinet.fixed_shelf_z_mm, cabinet.height_mm - thickness):
+    within = (*cabinet.fixed_shelf_z_mm, *cabinet.rail_z_mm)
+    for panel_z in (cabinet.bottom_z_mm, *within, cabinet.height_mm - thickness):
         low, high = panel_z - reach, panel_z + thickness + reach
         if low < z < high:
             if panel_z == cabinet.bottom_z_mm:
                 return high
-            is_top = panel_z not in cabinet.fixed_shelf_z_mm
+            is_top = panel_z not in within
             return low if is_top or z < panel_z + thickness / 2 else high
     return z
 

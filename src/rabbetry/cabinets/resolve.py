@@ -4,20 +4,26 @@ Copies of an order become cabinets of their own, `B1`, `B1-2`, `B1-3`. A cabinet
 said to be: all errors of all cabinets come back together. What a kind brings stands in `job.kinds`.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from rabbetry.cabinets.appliance import check_rooms, divide, vents
+from rabbetry.cabinets.blind import settle_blind
 from rabbetry.cabinets.box_screws import place_box_screws
 from rabbetry.cabinets.checks import check_practice, check_size, check_through
+from rabbetry.cabinets.covers import Outside, outside_of, parts_beside
+from rabbetry.cabinets.cut_outs import settle_cut_outs
 from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.fronts import make_fronts
-from rabbetry.cabinets.heights import Band, divide_front, dividing_levels, openings_behind
+from rabbetry.cabinets.heights import dividing_levels, openings_behind, stack_of
 from rabbetry.cabinets.hinges import check_hinges
 from rabbetry.cabinets.kicks import resolve_kicks
 from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
 from rabbetry.cabinets.parts import settle_part
+from rabbetry.cabinets.pieces import Piece, must_stack, row_pieces, stack_pieces
 from rabbetry.cabinets.pin_rows import confusable_pitches
+from rabbetry.cabinets.seats import check_span, with_lid
 from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.kinds import KINDS
@@ -31,16 +37,21 @@ def resolve_cabinets(job: Job) -> Resolved:
     """
     taken = {order.name for order in job.cabinets} | {part.name for part in job.parts}
     taken |= {kick.name for kick in job.kicks}
+    taken |= {cover.name for cover in job.covers} | {filler.name for filler in job.fillers}
+    outsides: dict[str, Outside] = {}
     cabinets: list[Cabinet] = []
     findings: list[Finding] = []
     for order in job.cabinets:
-        cabinet, said = _resolve(job, order)
+        boxes, said = _boxes(job, order)
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
-        if cabinet is not None:
-            cabinets.extend(replace(cabinet, name=name) for name in _copies(order.name, order.qty, taken))
+        for name in _copies(order.name, order.qty, taken, [suffix for suffix, _ in boxes]):
+            outsides[name] = outside_of(order)
+            cabinets.extend(replace(box, name=f"{name} {suffix}".rstrip()) for suffix, box in boxes)
     findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in confusable_pitches(cabinets))
     parts: list[PlainPart] = []
-    for wanted in job.parts:
+    beside, said = parts_beside(job, outsides)
+    findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
+    for wanted in (*job.parts, *beside):
         part, said = settle_part(job, wanted)
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if part is not None:
@@ -50,13 +61,43 @@ def resolve_cabinets(job: Job) -> Resolved:
     return Resolved(cabinets=tuple(cabinets), parts=tuple(parts), findings=tuple(findings), kicks=kicks)
 
 
+def _boxes(job: Job, order: CabinetOrder) -> tuple[tuple[tuple[str, Cabinet], ...], tuple[Finding, ...]]:
+    """Return the boxes of an order, each with what follows the cabinet's name; none when one of them has an error."""
+    pieces, said = _pieces(job, order)
+    findings = list(said)
+    boxes: list[tuple[str, Cabinet]] = []
+    for piece in pieces:
+        box, said = _resolve(job, piece.order)
+        findings.extend(said)
+        if box is not None:
+            joined = replace(
+                box, base_z_mm=piece.base_z_mm, joined_above=piece.joined_above, joined_below=piece.joined_below
+            )
+            boxes.append((piece.suffix, joined))
+    return (() if has_error(findings) else tuple(boxes)), tuple(findings)
+
+
+def _pieces(job: Job, order: CabinetOrder) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
+    shell = _shell(job, order)
+    if not must_stack(shell, order):
+        return row_pieces(shell, order)
+    faults = check_size(shell)
+    if has_error(faults):
+        return (), faults
+    return stack_pieces(shell, order)
+
+
 def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Finding, ...]]:
     order, said = _without_what_the_kind_lacks(order)
-    cabinet = _shell(job, order)
+    cabinet = with_lid(_shell(job, order))
     findings = [*said, *check_size(cabinet)]
     if has_error(findings):
         return None, tuple(findings)
-    bands, said = _divide(cabinet, order)
+    cabinet, said = settle_blind(cabinet, order.blind, stack_of(order))
+    findings.extend(said)
+    if has_error(said):
+        return None, tuple(findings)
+    bands, said = divide(cabinet, order)
     findings.extend(said)
     if has_error(said):
         return None, tuple(findings)
@@ -82,13 +123,12 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     screws, said = place_box_screws(cabinet)
     findings.extend((*said, *check_hinges(cabinet)))
     cabinet = replace(cabinet, box_screws_yz_mm=screws)
+    holes, said = settle_cut_outs(cabinet, (*order.cut_outs, *vents(cabinet)))
+    findings.extend((*said, *check_rooms(cabinet), *check_span(cabinet)))
+    cabinet = replace(cabinet, cut_outs=holes)
     through = check_through(cabinet)
     findings.extend((*through, *(() if through else check_practice(cabinet))))
     return (None if has_error(findings) else cabinet), tuple(findings)
-
-
-def _divide(cabinet: Cabinet, order: CabinetOrder) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
-    return divide_front(cabinet, order)
 
 
 def _without_what_the_kind_lacks(order: CabinetOrder) -> tuple[CabinetOrder, tuple[Finding, ...]]:
@@ -148,13 +188,16 @@ def _front_density(job: Job, order: CabinetOrder) -> float | None:
     return rows[0] if rows and order.slab_doors else None
 
 
-def _copies(name: str, qty: int, taken: set[str]) -> Iterator[str]:
-    """Yield `qty` names: the name itself, then `name-2` and on, passing over names in `taken`; adds them to it."""
-    if qty > 0:
-        yield name
-    number = 2
-    for _ in range(qty - 1):
-        while f"{name}-{number}" in taken:
+def _copies(name: str, qty: int, taken: set[str], suffixes: Sequence[str] = ("",)) -> Iterator[str]:
+    """Yield `qty` names: the name itself, then `name-2` and on, passing over names in `taken`; adds them to it. Names
+    whose boxes, called after them with a suffix, have a name that is taken are passed over too."""
+    number = 1
+    for _ in range(qty):
+        while True:
+            copy = name if number == 1 else f"{name}-{number}"
+            boxes = {f"{copy} {suffix}" for suffix in suffixes if suffix}
             number += 1
-        taken.add(f"{name}-{number}")
-        yield f"{name}-{number}"
+            if not boxes & taken and (copy == name or copy not in taken):
+                break
+        taken |= {copy, *boxes}
+        yield copy

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping
 
 from rabbetry.errors import Fault, did_you_mean, shown
+from rabbetry.job.choice_checks import check_choices
 from rabbetry.job.fields import stock_name_fault
 from rabbetry.job.hardware import unknown_rows
 from rabbetry.job.kick_checks import check_kicks, rows_of
@@ -23,6 +24,9 @@ THICKNESS_SHARE = 0.3
 
 MAX_ORDERS = 2000
 """Cabinets and parts of one job, copies counted: eighty kitchens."""
+
+_PARTS = ("part", "panel", "filler")
+"""Lists of tables that make parts of their own."""
 
 _GROUPS = ("carcass", "side", "back", "drawer", "drawer_bottom", "front")
 
@@ -42,6 +46,7 @@ def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) ->
         *check_kicks(data),
         *_names(data),
         *_how_many(data),
+        *check_choices(data),
     ]
     return tuple(Fault(file=file, place=place, problem=problem, cure=cure) for place, problem, cure in found)
 
@@ -53,6 +58,8 @@ def _has_too_many(data: Mapping[str, object]) -> bool:
         "part": MAX_PARTS,
         "kick": MAX_KICKS,
         "vent": MAX_VENTS,
+        "panel": MAX_PARTS,
+        "filler": MAX_PARTS,
         "clamp": MAX_CLAMPS,
         "stock": MAX_STOCKS,
         "cutters": MAX_CUTTERS,
@@ -176,13 +183,12 @@ def _uses(data: Mapping[str, object]) -> Said:
                 yield f"{place}, {group}", f"there is no stock {shown(name)}", did_you_mean(name, stocks)
     for index, row in enumerate(rows_of(data, "part")):
         yield from check_part(place_of(("part", index), data), row, stocks)
+    parts = [(kind, index, row) for kind in _PARTS for index, row in enumerate(rows_of(data, kind))]
+    for kind, index, row in parts:
         name = row.get("stock")
         if isinstance(name, str) and name not in stocks:
-            yield (
-                place_of(("part", index, "stock"), data),
-                f"there is no stock {shown(name)}",
-                did_you_mean(name, stocks),
-            )
+            place = place_of((kind, index, "stock"), data)
+            yield place, f"there is no stock {shown(name)}", did_you_mean(name, stocks)
     has_carcass = isinstance(use, Mapping) and "carcass" in use
     if len(stocks) > 1 and not has_carcass and rows_of(data, "cabinet"):
         yield "[use], carcass", "is missing", f"name the stock for carcasses: {', '.join(stocks)}"
@@ -191,7 +197,7 @@ def _uses(data: Mapping[str, object]) -> Said:
 def _names(data: Mapping[str, object]) -> Said:
     """Labels must tell parts apart at a glance: names that differ in capitals or blanks alone count as alike."""
     first: dict[str, str] = {}
-    for kind in ("cabinet", "part", "kick"):
+    for kind in ("cabinet", *_PARTS, "kick"):
         for row in rows_of(data, kind):
             name = row.get("name")
             if not isinstance(name, str):
@@ -203,7 +209,7 @@ def _names(data: Mapping[str, object]) -> Said:
 
 
 def _how_many(data: Mapping[str, object]) -> Said:
-    kinds = [data.get(kind, []) for kind in ("cabinet", "part", "kick")]
+    kinds = [data.get(kind, []) for kind in ("cabinet", *_PARTS, "kick")]
     if any(not isinstance(rows, list) for rows in kinds):
         return
     orders = [row for rows in kinds if isinstance(rows, list) for row in rows]

@@ -193,7 +193,7 @@ def _cabinet(
         depth_mm=mm_or(row.depth, own_kind.depth[units], units),
         doors=doors,
         hinge=hinge,
-        drawer_front_heights_mm=_front_heights(row, own_kind, units, doors),
+        drawer_front_heights_mm=_front_heights(row, own_kind, units, 0 if row.opening else doors),
         drawer_length_mm=row.drawer_length.mm if row.drawer_length else None,
         fixed_shelves=row.fixed_shelves,
         adjustable_shelves=_shelves(row, own_kind),

@@ -22,6 +22,7 @@ def carcass_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
             _level(cabinet, f"fixed shelf {number}", z, Grain.ALONG)
             for number, z in enumerate(cabinet.fixed_shelf_z_mm, start=1)
         ),
+        *_rails_between(cabinet),
         *_adjustable_shelves(cabinet),
         *_back(cabinet),
         *_nailer(cabinet),
@@ -87,6 +88,16 @@ def _rails(cabinet: Cabinet) -> Iterator[Panel]:
     rear = places.facing_front(x, cabinet.inside_depth_mm - stock.thickness_mm, z)
     yield _panel(cabinet, "front rail", stock, (length, width), front, banded=("y0",))
     yield _panel(cabinet, "rear rail", stock, (length, width), rear)
+
+
+def _rails_between(cabinet: Cabinet) -> Iterator[Panel]:
+    """Flat rails behind the gap between two fronts, flush with the sides' front edges."""
+    stock, width = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm
+    for number, z in enumerate(cabinet.rail_z_mm, start=1):
+        place = places.lying(_seat_x(cabinet), 0.0, z, stock.thickness_mm)
+        size = (cabinet.seated_length_mm, width)
+        role = f"middle rail {number}"
+        yield _panel(cabinet, role, stock, size, place, face_up="upper face", front="y0", banded=("y0",))
 
 
 def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:

@@ -6,6 +6,7 @@ from rabbetry.cabinets.model import Cabinet, PlainPart
 from rabbetry.panels.carcass import carcass_panels
 from rabbetry.panels.divider import divider_joints, with_dividers
 from rabbetry.panels.drawer import drawer_joints, drawer_panels
+from rabbetry.panels.extras import loose_panels, with_holes
 from rabbetry.panels.fronts import front_panels, front_sizes
 from rabbetry.panels.hardware import hardware_lines
 from rabbetry.panels.joints import seats
@@ -23,9 +24,10 @@ def compile_cabinet(cabinet: Cabinet) -> Box:
     panels = (
         side_panel(cabinet, "left"),
         side_panel(cabinet, "right"),
-        *with_dividers(cabinet, carcass_panels(cabinet)),
+        *with_holes(cabinet, with_dividers(cabinet, carcass_panels(cabinet))),
         *(panel for drawer in cabinet.drawers for panel in drawer_panels(cabinet, drawer)),
         *front_panels(cabinet),
+        *loose_panels(cabinet),
     )
     return Box(
         cabinet=cabinet.name,

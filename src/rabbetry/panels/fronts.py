@@ -13,16 +13,16 @@ from rabbetry.panels.shapes import Rect, notched_rectangle
 
 
 def front_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
-    """Return the slabs, placed before the box; empty when fronts are made elsewhere."""
-    if not cabinet.cut_fronts:
-        return ()
-    return tuple(_slab(cabinet, front) for front in cabinet.fronts)
+    """Return the slabs, placed before the box; of fronts made elsewhere only a blind panel, which hardly shows."""
+    return tuple(_slab(cabinet, front) for front in cabinet.fronts if _is_cut(cabinet, front))
+
+
+def _is_cut(cabinet: Cabinet, front: Front) -> bool:
+    return cabinet.cut_fronts or front.kind == "blind panel"
 
 
 def front_sizes(cabinet: Cabinet) -> tuple[FrontSize, ...]:
     """Return the sizes of fronts made elsewhere; empty when they are cut from sheet."""
-    if cabinet.cut_fronts:
-        return ()
     return tuple(
         FrontSize(
             name=f"{cabinet.name} {front.name}",
@@ -31,6 +31,7 @@ def front_sizes(cabinet: Cabinet) -> tuple[FrontSize, ...]:
             height_mm=front.height_mm,
         )
         for front in cabinet.fronts
+        if not _is_cut(cabinet, front)
     )
 
 

@@ -37,7 +37,14 @@ def kick_notch(cabinet: Cabinet) -> tuple[Rect, ...]:
 
 def seats(cabinet: Cabinet) -> tuple[Seat, ...]:
     """Return what the sides carry, in the order bottom, top or stretchers, fixed shelves, back, nailer."""
-    return (*_bottom(cabinet), *_top(cabinet), *_fixed_shelves(cabinet), *_back(cabinet), *_nailer(cabinet))
+    return (
+        *_bottom(cabinet),
+        *_top(cabinet),
+        *_fixed_shelves(cabinet),
+        *_rails_between(cabinet),
+        *_back(cabinet),
+        *_nailer(cabinet),
+    )
 
 
 def _bottom(cabinet: Cabinet) -> Iterator[Seat]:
@@ -47,6 +54,24 @@ def _bottom(cabinet: Cabinet) -> Iterator[Seat]:
 def _fixed_shelves(cabinet: Cabinet) -> Iterator[Seat]:
     for number, z in enumerate(cabinet.fixed_shelf_z_mm, start=1):
         yield _level_seat(cabinet, f"fixed shelf {number}", z)
+
+
+def _rails_between(cabinet: Cabinet) -> Iterator[Seat]:
+    """Dados of the flat rails between two fronts: open at the front edge, their two inner corners relieved."""
+    c, thickness = cabinet.construction, cabinet.stocks.carcass.thickness_mm
+    half, rear = c.fit_clearance_mm / 2, c.stretcher_width_mm + c.fit_clearance_mm
+    for number, z in enumerate(cabinet.rail_z_mm, start=1):
+        role, low, high = f"middle rail {number}", z - half, z + thickness + half
+        recess = Recess(
+            name=f"{role} dado",
+            kind="dado",
+            outline=notched_rectangle(Rect(low, 0.0, high, rear)),
+            depth_mm=c.dado_depth_mm,
+            relieved_corners=(Point(low, rear), Point(high, rear)),
+        )
+        ys = even_row(0.0, c.stretcher_width_mm, c.pilot_end_mm, c.pilot_spacing_mm)
+        pilots = tuple(_pilot(cabinet, role, k, z + thickness / 2, y) for k, y in enumerate(ys, start=1))
+        yield Seat(role=role, kind="dado", recess=recess, pilots=pilots)
 
 
 def _level_seat(cabinet: Cabinet, role: str, z: float) -> Seat:
