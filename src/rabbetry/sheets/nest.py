@@ -17,6 +17,7 @@ from rabbetry.sheets.rectangles import (
     Blank,
     allowed_turns,
     blank_of,
+    item_of,
     items_of,
     mm_of,
     turns_that_fit,
@@ -164,14 +165,19 @@ def _searched(items: list[Item], inset: list[Item], blank: Blank, bound: int) ->
 
 
 def _bound(items: Sequence[Item], blank: Blank) -> int:
-    return lower_bound((tuple((w, h) for _, w, h in item.turns) for item in items), blank.width, blank.height)
+    sizes = (item.core or tuple((w, h) for _, w, h in item.turns) for item in items)
+    return lower_bound(sizes, blank.width, blank.height)
 
 
 def _grain_cost(items: Sequence[Item], panels: Sequence[Panel], stock: Stock, blank: Blank, count: int) -> int:
     """Return how many blanks fewer the same search needs with every part free to turn; 0 when it finds no fewer."""
     if count == 1 or all(panel.grain is Grain.FREE for panel in panels) or not stock.has_grain:
         return 0
-    free = [Item(item.index, turns_that_fit(panels[item.index], (0, 90), blank)) for item in items]
+    free = [
+        item_of(item.index, panel, turns_that_fit(panel, (0, 90), blank), blank)
+        for item in items
+        for panel in (panels[item.index],)
+    ]
     bound = _bound(free, blank)
     return max(0, count - len(search(free, free=blank.free, bound=bound))) if bound < count else 0
 
@@ -181,15 +187,18 @@ def _regrouped(bins: list[Bin]) -> list[Bin]:
     waiting: defaultdict[tuple[object, ...], list[Item]] = defaultdict(list)
     for box in bins:
         for spot in box.spots:
-            waiting[spot.item.turns, spot.item.within].append(spot.item)
+            waiting[_form(spot.item)].append(spot.item)
     for items in waiting.values():
         items.sort(key=lambda item: -item.index)
     for box in bins:
         box.spots.sort(key=lambda spot: (spot.y, spot.x))
-        box.spots = [
-            Spot(waiting[spot.item.turns, spot.item.within].pop(), spot.x, spot.y, spot.turn) for spot in box.spots
-        ]
+        box.spots = [Spot(waiting[_form(spot.item)].pop(), spot.x, spot.y, spot.turn) for spot in box.spots]
     return bins
+
+
+def _form(item: Item) -> tuple[object, ...]:
+    """What two items must share to change places."""
+    return item.turns, item.within, item.made_of
 
 
 def _sheet(name: str, box: Bin, panels: Sequence[Panel], stock: Stock, blank: Blank, flip: Flip | None) -> Sheet:

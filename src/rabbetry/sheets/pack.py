@@ -14,17 +14,27 @@ Score = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """A rectangle to place: its index, its sizes in each allowed turn as (turn, width, height), and the part of the bin
-    it must stay in, if not the whole."""
+    """A shape to place: its index, its sizes in each allowed turn as (turn, width, height), and the part of the bin it
+    must stay in, if not the whole. `made_of` lists, for each turn, rectangles that cover the shape, measured from its
+    lower left corner; empty: the whole rectangle. `core` is, for each turn, the width and height of a rectangle within
+    the shape, for the bound; empty: the whole."""
 
     index: int
     turns: tuple[tuple[int, int, int], ...]
     within: Rect | None = None
+    made_of: tuple[tuple[Rect, ...], ...] = ()
+    core: tuple[tuple[int, int], ...] = ()
 
     @property
     def area(self) -> int:
+        """What the item takes of a bin; the gaps that its rectangles carry may be counted twice."""
         _, width, height = self.turns[0]
-        return width * height
+        return min(width * height, sum((x1 - x0) * (y1 - y0) for x0, y0, x1, y1 in self.shapes[0]))
+
+    @property
+    def shapes(self) -> tuple[tuple[Rect, ...], ...]:
+        """For each turn, the rectangles that the item takes up, measured from its lower left corner."""
+        return self.made_of or tuple(((0, 0, width, height),) for _, width, height in self.turns)
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +120,10 @@ def put(box: Bin, item: Item, rule: Rule) -> bool:
     if best is None:
         return False
     _, y, x, turn, width, height = best
-    box.free = without(box.free, (x, y, x + width, y + height))
+    for x0, y0, x1, y1 in item.shapes[item.turns.index((turn, width, height))]:
+        box.free = without(box.free, (x + x0, y + y0, x + x1, y + y1))
     box.spots.append(Spot(item, x, y, turn))
-    box.area += width * height
+    box.area += item.area
     return True
 
 

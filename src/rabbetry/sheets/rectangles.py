@@ -1,4 +1,4 @@
-"""Panels and blanks as plain rectangles in whole numbers: grain, spacing, trim and clamps are all in here.
+"""Panels and blanks as rectangles in whole numbers: grain, spacing, trim and clamps are all in here.
 
 Lengths are whole millionths of a millimetre: far below anything physical, yet exact for parts that fill a blank to the
 last 1/64 in, which a coarser step would refuse or let through wrongly. Every part carries its gap on its right and
@@ -6,7 +6,7 @@ upper sides, and the usable area of the blank is one gap larger, so that no gap 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from rabbetry.job.model import Grain, Job, Stock
 from rabbetry.panels.model import Panel
@@ -14,6 +14,7 @@ from rabbetry.sheets.faces import flip_keep_outs
 from rabbetry.sheets.keepout import keep_outs
 from rabbetry.sheets.model import Flip
 from rabbetry.sheets.pack import Item, Rect, clipped, without
+from rabbetry.sheets.shapes import Column, columns
 
 _PER_MM = 1_000_000
 _SMALL_INSET_MM = 30.0
@@ -88,8 +89,32 @@ def turns_that_fit(panel: Panel, turns: Sequence[int], blank: Blank) -> tuple[tu
 def items_of(panels: Sequence[Panel], stock: Stock, blank: Blank) -> list[Item]:
     """Return the panels as items, indexed as listed; an item has no turns when the panel does not fit."""
     return [
-        Item(index, turns_that_fit(panel, allowed_turns(panel, stock), blank)) for index, panel in enumerate(panels)
+        item_of(index, panel, turns_that_fit(panel, allowed_turns(panel, stock), blank), blank)
+        for index, panel in enumerate(panels)
     ]
+
+
+def item_of(index: int, panel: Panel, turns: tuple[tuple[int, int, int], ...], blank: Blank) -> Item:
+    """Return the panel as an item in those turns. A notch big enough for another part is left free."""
+    strips = columns(panel.outline)
+    if len(strips) < 2:
+        return Item(index, turns)
+    core = max((column.core for column in strips), key=lambda size: max(0.0, size[0]) * max(0.0, size[1]))
+    length, width = units(core[0]) + blank.gap, units(core[1]) + blank.gap
+    return Item(
+        index,
+        turns,
+        made_of=tuple(tuple(_strip(column, panel, turn, blank.gap) for column in strips) for turn, _, _ in turns),
+        core=tuple((width, length) if turn == 90 else (length, width) for turn, _, _ in turns),
+    )
+
+
+def _strip(column: Column, panel: Panel, turn: int, gap: int) -> Rect:
+    """Return a strip of the panel, its gap on its right and upper sides, measured from the turned panel's corner."""
+    x0, y0, x1, y1 = column.x0, column.low, column.x1, column.high
+    if turn == 90:
+        x0, y0, x1, y1 = panel.width_mm - y1, x0, panel.width_mm - y0, x1
+    return units(x0), units(y0), units(x1) + gap, units(y1) + gap
 
 
 def with_small_inside(
@@ -105,5 +130,5 @@ def with_small_inside(
         panel = panels[item.index]
         small = min(panel.length_mm, panel.width_mm) < small_mm
         turns = tuple((turn, w, h) for turn, w, h in item.turns if _fits(w, h, free)) if small else ()
-        bound.append(Item(item.index, turns, within) if turns else item)
+        bound.append(replace(item_of(item.index, panel, turns, blank), within=within) if turns else item)
     return bound
