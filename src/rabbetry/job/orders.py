@@ -164,6 +164,7 @@ def _cutting(row: CuttingRow, units: Units) -> Cutting:
         index_hole_mm=mm_or(row.index_hole, _INDEX_HOLE[units], units),
         index_depth_mm=mm_or(row.index_depth, _INDEX_HOLE[units], units),
         small_part_mm=row.small_part.mm if row.small_part else default.small_part_mm,
+        layout_effort=row.layout_effort,
     )
 
 

@@ -152,6 +152,9 @@ class CuttingRow(Row):
     small_part: Distance | None = Field(
         default=None, description="a part with its shorter side below this gets a warning; 90 mm"
     )
+    layout_effort: Annotated[int, Field(ge=1, le=9)] = Field(
+        default=3, description="work spent on using fewer blanks, 1 to 9; each step takes three times as long"
+    )
 
 
 class CabinetBase(Row):

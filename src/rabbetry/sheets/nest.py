@@ -102,8 +102,9 @@ def _nest_stock(
     items = items_of(fitting, stock, blank)
     bound = _bound(items, blank)
     inset = with_small_inside(items, fitting, stock, blank, job.cutting.small_part_mm)
-    bins = _regrouped(_searched(items, inset, blank, bound))
-    cost = _grain_cost(items, fitting, stock, blank, len(bins))
+    effort = job.cutting.layout_effort
+    bins = _regrouped(_searched(items, inset, blank, bound, effort))
+    cost = _grain_cost(items, fitting, stock, blank, len(bins), effort)
     if cost:
         message = f'stock "{stock.name}": keeping the grain costs {cost} blank{"s" if cost > 1 else ""}'
         found = (*found, finding("grain-cost", message))
@@ -155,12 +156,12 @@ def _sort_out(
     return tuple(fitting), tuple(refused)
 
 
-def _searched(items: list[Item], inset: list[Item], blank: Blank, bound: int) -> list[Bin]:
+def _searched(items: list[Item], inset: list[Item], blank: Blank, bound: int, effort: int) -> list[Bin]:
     """Return the packing with small parts kept from the edge, unless that takes a blank more than without."""
-    kept = search(inset, free=blank.free, bound=bound)
+    kept = search(inset, free=blank.free, bound=bound, effort=effort)
     if inset == items or len(kept) <= bound:
         return kept
-    plain = search(items, free=blank.free, bound=bound)
+    plain = search(items, free=blank.free, bound=bound, effort=effort)
     return plain if len(plain) < len(kept) else kept
 
 
@@ -169,7 +170,9 @@ def _bound(items: Sequence[Item], blank: Blank) -> int:
     return lower_bound(sizes, blank.width, blank.height)
 
 
-def _grain_cost(items: Sequence[Item], panels: Sequence[Panel], stock: Stock, blank: Blank, count: int) -> int:
+def _grain_cost(
+    items: Sequence[Item], panels: Sequence[Panel], stock: Stock, blank: Blank, count: int, effort: int
+) -> int:
     """Return how many blanks fewer the same search needs with every part free to turn; 0 when it finds no fewer."""
     if count == 1 or all(panel.grain is Grain.FREE for panel in panels) or not stock.has_grain:
         return 0
@@ -179,7 +182,7 @@ def _grain_cost(items: Sequence[Item], panels: Sequence[Panel], stock: Stock, bl
         for panel in (panels[item.index],)
     ]
     bound = _bound(free, blank)
-    return max(0, count - len(search(free, free=blank.free, bound=bound))) if bound < count else 0
+    return max(0, count - len(search(free, free=blank.free, bound=bound, effort=effort))) if bound < count else 0
 
 
 def _regrouped(bins: list[Bin]) -> list[Bin]:
