@@ -443,7 +443,7 @@ class Cutting:
     """How far index holes go into the spoilboard, so that pins stand in it."""
     small_part_mm: float = 90.0
     """A part with its shorter side under this gets a warning about holding."""
-    layout_effort: int = 3
+    layout_effort: int = 4
     """Work spent on using fewer blanks; each step is three times as much."""
 
 

@@ -153,7 +153,7 @@ class CuttingRow(Row):
         default=None, description="a part with its shorter side below this gets a warning; 90 mm"
     )
     layout_effort: Annotated[int, Field(ge=1, le=9)] = Field(
-        default=3, description="work spent on using fewer blanks, 1 to 9; each step takes three times as long"
+        default=4, description="work spent on using fewer blanks, 1 to 9; each step takes three times as long"
     )
 
 
