@@ -5,10 +5,9 @@ from dataclasses import replace
 import pytest
 
 from box_kit import WORKED_EXAMPLE, cabinet_of, order, resolve
-from rabbetry.cabinets.fronts import door_width
 from rabbetry.cabinets.pin_rows import balanced_row
 from rabbetry.findings import Finding
-from rabbetry.job.model import CabinetKind, CabinetOrder, Grain, Nailer, PartOrder, Units
+from rabbetry.job.model import CabinetKind, CabinetOrder, Faces, Grain, Mount, Nailer, PartOrder, Units
 
 _INCH = 25.4
 _WIDE_NAILER = replace(WORKED_EXAMPLE, nailer_width_mm=120.0)
@@ -51,8 +50,14 @@ def test_w66_two_overlay_doors_of_a_frameless_600_are_297_wide() -> None:
 
 def test_w65_two_inset_doors_share_the_opening_of_a_face_frame() -> None:
     """W65, by arithmetic: frame 36 in, stiles 1-1/2, gaps 3/32 all round."""
-    gap = 3 / 32 * _INCH
-    assert door_width(33 * _INCH, 2, gap, gap) == pytest.approx(16.359375 * _INCH, abs=1e-9)
+    settings = {"frame_stile_width_mm": 1.5, "inset_reveal_mm": 3 / 32, "frame_overhang_mm": 0.125}
+    construction = replace(WORKED_EXAMPLE, **{key: value * _INCH for key, value in settings.items()})
+    wanted = order(CabinetKind.BASE, width_mm=36 * _INCH, doors=2, construction=construction)
+    cabinet = cabinet_of(replace(wanted, faces=Faces.FACE_FRAME, mount=Mount.INSET))
+    left, right = cabinet.fronts
+    assert (left.width_mm, right.width_mm) == pytest.approx((16.359375 * _INCH,) * 2, abs=1e-9)
+    assert cabinet.width_mm == pytest.approx(35.75 * _INCH)
+    assert right.x_mm - (left.x_mm + left.width_mm) == pytest.approx(3 / 32 * _INCH)
 
 
 def test_w67_three_equal_drawer_fronts_share_717_mm() -> None:

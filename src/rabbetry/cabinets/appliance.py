@@ -8,6 +8,7 @@ high as its band: the opening and one thickness, less a gap.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
+from rabbetry.cabinets.faces import face_rules
 from rabbetry.cabinets.heights import Band, divide_front, front_area, stack_fronts, stack_of
 from rabbetry.cabinets.model import Cabinet, Opening
 from rabbetry.findings import Finding, finding, has_error
@@ -52,7 +53,7 @@ def meeting_levels(cabinet: Cabinet, wanted: OpeningOrder) -> tuple[float | None
 def _divide_around(
     cabinet: Cabinet, order: CabinetOrder, wanted: OpeningOrder, doubled: tuple[bool, bool]
 ) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
-    gap, board = cabinet.construction.front_gap_mm, cabinet.stocks.carcass.thickness_mm
+    gap, board = face_rules(cabinet).gap_mm, cabinet.stocks.carcass.thickness_mm
     half_below, half_above = (board if is_double else board / 2 for is_double in doubled)
     low, high = front_area(cabinet)
     floor = cabinet.floor_z_mm if wanted.up_mm is None else wanted.up_mm
@@ -78,7 +79,7 @@ def _zone(
     cabinet: Cabinet, stack: Sequence[FrontOrder], low: float, high: float, word: str
 ) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
     """Return the bands above or below the appliance, an open rest with a warning; or why they do not fit."""
-    gap = cabinet.construction.front_gap_mm
+    gap = face_rules(cabinet).gap_mm
     bands, said = stack_fronts(cabinet, stack, low, high) if stack else ((), ())
     if has_error(said):
         return (), said

@@ -50,13 +50,15 @@ def make_drawers(
         box = _box(cabinet, f"drawer {number}", opening, length)
         findings += _too_low(cabinet, box)
         boxes.append(box)
-    return (() if has_error(findings) else tuple(boxes)), findings
+    if has_error(findings):
+        return (), findings
+    return tuple(boxes), (*findings, *_blocked(cabinet))
 
 
 def room_for_box_mm(cabinet: Cabinet) -> float:
     """Return the longest box that fits: inside depth less the nailer and the room behind the box."""
     nailer = cabinet.stocks.carcass.thickness_mm if cabinet.has_nailer else 0.0
-    return cabinet.inside_depth_mm - nailer - cabinet.construction.drawer_rear_clearance_mm
+    return cabinet.inside_depth_mm - nailer - cabinet.construction.drawer_rear_clearance_mm - cabinet.front_back_y_mm
 
 
 def _box_length(cabinet: Cabinet, order: CabinetOrder, units: Units) -> tuple[float, tuple[Finding, ...]]:
@@ -87,9 +89,9 @@ def _widths(cabinet: Cabinet) -> tuple[float, float]:
     """Return the box's inside and outside width."""
     c, sides = cabinet.construction, 2 * cabinet.stocks.drawer.thickness_mm
     if is_side_mount(cabinet):
-        outside = cabinet.inside_width_mm - c.drawer_side_allowance_mm
+        outside = cabinet.opening_width_mm - c.drawer_side_allowance_mm
         return outside - sides, outside
-    inside = cabinet.inside_width_mm - c.drawer_width_allowance_mm
+    inside = cabinet.opening_width_mm - c.drawer_width_allowance_mm
     return inside, inside + sides
 
 
@@ -106,9 +108,21 @@ def _too_narrow(cabinet: Cabinet) -> tuple[Finding, ...]:
         return ()
     message = (
         f'cabinet "{cabinet.name}": the drawer box would be {inside:.2f} mm wide inside (opening '
-        f"{cabinet.inside_width_mm:.2f} less {taken}); {needs}"
+        f"{cabinet.opening_width_mm:.2f} less {taken}); {needs}"
     )
     return (finding("drawer-too-narrow", message),)
+
+
+def _blocked(cabinet: Cabinet) -> tuple[Finding, ...]:
+    """Slides that must pass a face frame stand off the sides; their screws then go into blocking."""
+    if not is_blocked(cabinet):
+        return ()
+    left, right = cabinet.blocking_mm
+    message = (
+        f'cabinet "{cabinet.name}": the face frame stands {left:.2f} mm inside the left side and {right:.2f} mm inside '
+        "the right one: block the drawer slides out by that much; the sides get no slide holes"
+    )
+    return (finding("face-frame-blocking", message),)
 
 
 def _side_too_thick(cabinet: Cabinet) -> tuple[Finding, ...]:
@@ -193,15 +207,22 @@ def _box(cabinet: Cabinet, name: str, opening: Opening, length: float) -> Drawer
         length_mm=length,
         floor_z_mm=opening.floor_z_mm,
         slide_hole_z_mm=opening.floor_z_mm + c.slide_height_mm,
-        slide_hole_y_mm=_slide_holes(cabinet, length),
+        slide_hole_y_mm=() if is_blocked(cabinet) else _slide_holes(cabinet, length),
+        front_y_mm=cabinet.front_back_y_mm,
+        shift_x_mm=(cabinet.blocking_mm[0] - cabinet.blocking_mm[1]) / 2,
     )
 
 
+def is_blocked(cabinet: Cabinet) -> bool:
+    """Tell whether a face frame's stile stands so far inside a side that slides need blocking there."""
+    return max(cabinet.blocking_mm) > FIT_MM
+
+
 def _slide_holes(cabinet: Cabinet, length: float) -> tuple[float, ...]:
-    """Front hole, and a rear one at the set spacing, brought forward by whole pitches for a slide too short for it. An
-    inset front pushes both back (check value 4.1.4)."""
+    """Front hole, and a rear one at the set spacing, brought forward by whole pitches for a slide too short for it. Both
+    are measured from the drawer's front, which an inset front pushes back (check value 4.1.4)."""
     c = cabinet.construction
-    front = c.slide_front_mm + cabinet.front_intrusion_mm
+    front = c.slide_front_mm + cabinet.front_back_y_mm
     room = length - _SLIDE_TAIL_MM - c.slide_front_mm
     over = max(0, math.ceil((c.slide_spacing_mm - room) / _SLIDE_PITCH_MM))
     spacing = c.slide_spacing_mm - over * _SLIDE_PITCH_MM

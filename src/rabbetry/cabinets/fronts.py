@@ -1,11 +1,12 @@
 """Doors and drawer fronts: outside sizes, places and hinge heights. Millimetres, cabinet frame.
 
-Overlay fronts before a frameless box: half a gap to each outer edge, a whole gap between two (check values 5.3.1, W66).
+Where a front's edges lie on its kind of face, and the gaps between two, are the face's rules (`faces`).
 """
 
 from collections.abc import Iterator, Sequence
 
 from rabbetry.cabinets.blind import blind_panel
+from rabbetry.cabinets.faces import FaceRules, face_rules
 from rabbetry.cabinets.heights import Band
 from rabbetry.cabinets.hinges import hang_door
 from rabbetry.cabinets.model import Cabinet, Front
@@ -18,8 +19,8 @@ WIDE_DOOR_MM = 600.0
 def make_fronts(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[Front, ...], tuple[Finding, ...]]:
     """Return the fronts from the top down, doors left before right. `cabinet` must have its fixed shelves: a hinge
     plate is kept clear of their dados."""
-    half = cabinet.construction.front_gap_mm / 2
-    start, span = _span(cabinet)
+    rules = face_rules(cabinet)
+    left, width = rules.edges_x_mm[0], door_width(rules, 1)
     fronts: list[Front] = [blind_panel(cabinet)] if cabinet.blind_mm else []
     findings: list[Finding] = []
     doors = [band for band in bands if band.fill == "door"]
@@ -35,33 +36,28 @@ def make_fronts(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[Front, .
         elif band.fill in _NAMES:
             kind = _NAMES[band.fill]
             counts[kind] = counts.get(kind, 0) + 1
-            fronts.append(_front(f"{kind} {counts[kind]}", kind, band, start + half, span - 2 * half, ""))
-    return tuple(fronts), (*findings, *_too_wide(cabinet, fronts))
+            fronts.append(_front(f"{kind} {counts[kind]}", kind, band, rules.span_x_mm[0] + left, width, ""))
+    return tuple(fronts), (*findings, *_too_wide(cabinet, fronts), *_too_tall(cabinet, fronts))
 
 
-def door_width(span_mm: float, count: int, gap_mm: float, edge_mm: float) -> float:
-    """Return the width of each of `count` equal doors side by side in a span, `gap_mm` between two and `edge_mm` kept
-    at both ends: half a gap over a frameless box (W66), a whole one inside a face frame (W65)."""
-    return (span_mm - 2 * edge_mm - gap_mm * (count - 1)) / count
-
-
-def _span(cabinet: Cabinet) -> tuple[float, float]:
-    """Return the left edge and the width of what is not blind."""
-    return cabinet.blind_mm if cabinet.blind_hand == "left" else 0.0, cabinet.width_mm - cabinet.blind_mm
+def door_width(rules: FaceRules, count: int) -> float:
+    """Return the width of each of `count` equal doors side by side: half a gap is left at either end of a frameless
+    box (W66), a whole one inside a face frame (W65)."""
+    (low, high), (left, right) = rules.span_x_mm, rules.edges_x_mm
+    return (high - low - (left + right) - rules.between_mm * (count - 1)) / count
 
 
 _NAMES = {"drawer": "drawer front", "false front": "false front"}
 
 
 def _doors(cabinet: Cabinet, band: Band, number: str) -> Iterator[Front]:
-    gap = cabinet.construction.front_gap_mm
-    start, span = _span(cabinet)
-    width = door_width(span, band.order.doors, gap, gap / 2)
+    rules = face_rules(cabinet)
+    x, width = rules.span_x_mm[0] + rules.edges_x_mm[0], door_width(rules, band.order.doors)
     if band.order.doors == 1:
-        yield _front(f"door{number}", "door", band, start + gap / 2, width, band.order.hinge)
+        yield _front(f"door{number}", "door", band, x, width, band.order.hinge)
         return
-    yield _front(f"left door{number}", "door", band, start + gap / 2, width, "left")
-    yield _front(f"right door{number}", "door", band, start + gap / 2 + width + gap, width, "right")
+    yield _front(f"left door{number}", "door", band, x, width, "left")
+    yield _front(f"right door{number}", "door", band, x + width + rules.between_mm, width, "right")
 
 
 def _front(name: str, kind: str, band: Band, x: float, width: float, hinge: str) -> Front:
@@ -80,4 +76,21 @@ def _too_wide(cabinet: Cabinet, fronts: Sequence[Front]) -> tuple[Finding, ...]:
         )
         for front in fronts
         if front.kind == "door" and front.width_mm > WIDE_DOOR_MM
+    )
+
+
+TALL_DOOR_MM = 1524.0
+"""60 in: a stile-and-rail door that is higher needs a middle rail (check value 5.3.7)."""
+
+
+def _too_tall(cabinet: Cabinet, fronts: Sequence[Front]) -> tuple[Finding, ...]:
+    """Say so of doors made elsewhere; a slab has no rails."""
+    return tuple(
+        finding(
+            "door-tall",
+            f'cabinet "{cabinet.name}": {front.name} is {front.height_mm:.2f} mm high; over {TALL_DOOR_MM:g} mm a door '
+            "of stiles and rails needs a middle rail (listed where door_style says frame and panel)",
+        )
+        for front in fronts
+        if front.kind == "door" and front.height_mm > TALL_DOOR_MM and not cabinet.cut_fronts
     )

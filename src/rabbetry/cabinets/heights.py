@@ -1,17 +1,17 @@
 """How the cabinet's front is divided by height, and what lies behind each division. Millimetres, cabinet frame.
 
-Fronts overlay the box: the front area runs from the bottom's under side over a kick (else from the sides' lower ends)
-to the top; each outer edge keeps half a gap, neighbours a whole one (check values W66, W67).
+How far the front area reaches, and the gaps in it, are the face's rules (`faces`).
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from rabbetry.cabinets.faces import face_rules
 from rabbetry.cabinets.model import Cabinet, Opening
 from rabbetry.findings import Finding, finding
 from rabbetry.job.choices import FrontOrder
 from rabbetry.job.kinds import KINDS
-from rabbetry.job.model import CabinetOrder
+from rabbetry.job.model import CabinetOrder, Faces
 from rabbetry.tolerances import FIT_MM
 
 
@@ -46,11 +46,13 @@ def divide_front(cabinet: Cabinet, order: CabinetOrder) -> tuple[tuple[Band, ...
 
     Heights of 0 share equally what the others leave. What is left when every front has a height is open.
     """
-    gap = cabinet.construction.front_gap_mm
-    low, high = front_area(cabinet)
+    rules = face_rules(cabinet)
+    gap, low, high = rules.gap_mm, rules.low_z_mm, rules.high_z_mm
     bands, said = stack_fronts(cabinet, stack_of(order), low, high)
     left = bands[-1].low_z_mm - low - gap if bands else 0.0
-    if left <= FIT_MM:
+    # In a face frame a strip too low for an opening of its own makes the bottom rail wider.
+    is_framed = cabinet.faces is Faces.FACE_FRAME
+    if left <= (_LEAST_FRONT_MM - 2 * rules.edge_mm if is_framed else FIT_MM):
         return bands, said
     rest = Band(order=FrontOrder(fill="open"), low_z_mm=low, high_z_mm=bands[-1].low_z_mm - gap)
     is_odd = bool(order.fronts) or KINDS[cabinet.kind].drawers > 0
@@ -61,7 +63,7 @@ def stack_fronts(
     cabinet: Cabinet, stack: Sequence[FrontOrder], low: float, high: float
 ) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
     """Return the bands of a stack from `high` down, or the finding that it does not fit above `low`."""
-    gap = cabinet.construction.front_gap_mm
+    gap = face_rules(cabinet).gap_mm
     wanted = [front.height_mm for front in stack]
     left = high - low - gap * (len(wanted) - 1) - sum(wanted)
     shares = sum(height == 0 for height in wanted)
@@ -77,14 +79,14 @@ def stack_fronts(
 
 def front_area(cabinet: Cabinet) -> tuple[float, float]:
     """Return the lower edge of the lowest front and the upper edge of the highest."""
-    half = cabinet.construction.front_gap_mm / 2
-    return (cabinet.bottom_z_mm if cabinet.has_kick else 0.0) + half, cabinet.height_mm - half
+    rules = face_rules(cabinet)
+    return rules.low_z_mm, rules.high_z_mm
 
 
 def openings_behind(cabinet: Cabinet, bands: tuple[Band, ...]) -> tuple[Opening, ...]:
     """Return the opening behind each band from the top down: to the middle of the gaps, or to the shelf or rail there,
-    and no farther than bottom and top. A false front hides no opening of its own: the one below it, else the one above,
-    takes its room, unless that is a drawer's."""
+    and no farther than bottom and top; a drawer passes between a face frame's rails. A false front hides no opening of
+    its own: the one below it, else the one above, takes its room, unless that is a drawer's."""
     found: list[Opening] = []
     room_above: float | None = None
     for number, band in enumerate(bands):
@@ -115,7 +117,7 @@ def openings_behind(cabinet: Cabinet, bands: tuple[Band, ...]) -> tuple[Opening,
 def dividing_levels(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[float, ...], tuple[float, ...]]:
     """Return the under sides of the fixed shelves and of the rails between bands, rising: each is hidden half and half
     by the fronts above and below the gap."""
-    down = (cabinet.construction.front_gap_mm + cabinet.stocks.carcass.thickness_mm) / 2
+    down = (face_rules(cabinet).gap_mm + cabinet.stocks.carcass.thickness_mm) / 2
     shelves, rails = (
         tuple(sorted(band.low_z_mm - down for band in bands[:-1] if band.order.below == what))
         for what in ("shelf", "rail")
@@ -125,15 +127,18 @@ def dividing_levels(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[floa
 
 def _span(cabinet: Cabinet, bands: Sequence[Band], number: int) -> tuple[float, float]:
     """Return floor and top of the room behind one band alone."""
-    half, divider = cabinet.construction.front_gap_mm / 2, cabinet.stocks.carcass.thickness_mm / 2
-    band = bands[number]
+    rules, divider = face_rules(cabinet), cabinet.stocks.carcass.thickness_mm / 2
+    band, half = bands[number], rules.gap_mm / 2
+    if cabinet.faces is Faces.FACE_FRAME and band.fill == "drawer":
+        low, high = band.low_z_mm - rules.edge_mm, band.high_z_mm + rules.edge_mm
+        return max(cabinet.floor_z_mm, low), min(cabinet.ceiling_z_mm, high)
     low, high = band.low_z_mm - half, band.high_z_mm + half
     if number and bands[number - 1].order.below:
         high -= divider
     if number < len(bands) - 1 and band.order.below:
         low += divider
     floor = cabinet.floor_z_mm if band is bands[-1] else max(cabinet.floor_z_mm, low)
-    top = cabinet.ceiling_z_mm if number == 0 and band.fill == "false front" else min(cabinet.ceiling_z_mm, high)
+    top = cabinet.ceiling_z_mm if number == 0 else min(cabinet.ceiling_z_mm, high)
     return floor, top
 
 

@@ -83,7 +83,11 @@ class DrawerBox:
     """Floor of its opening, cabinet frame."""
     slide_hole_z_mm: float
     slide_hole_y_mm: tuple[float, ...]
-    """Slide holes behind the cabinet's front edge."""
+    """Slide holes behind the cabinet's front edge; empty where slides go on blocking behind a face frame."""
+    front_y_mm: float = 0.0
+    """Front of the box behind the cabinet's front edge: where the back of its drawer front is."""
+    shift_x_mm: float = 0.0
+    """Middle of the box right of the cabinet's middle."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -109,6 +113,9 @@ class FrameEnds:
 
     left_mm: float
     right_mm: float
+    left_joined: bool = False
+    """Whether the frame runs on over the box to the left; a stile there stands between the rails, half over each."""
+    right_joined: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -243,11 +250,19 @@ class Cabinet:
         return ends.left_mm - over, self.width_mm + over - ends.right_mm
 
     @property
-    def opening_width_mm(self) -> float:
-        """Width that a drawer box passes through: the seen opening, or the room between the sides if that is less."""
+    def blocking_mm(self) -> tuple[float, float]:
+        """How far the opening's edges lie inside the two sides: what slides on a side must be blocked out by."""
+        if self.faces is Faces.FRAMELESS:
+            return 0.0, 0.0
         side = self.stocks.side.thickness_mm
         left, right = self.opening_x_mm
-        return min(right, self.width_mm - side) - max(left, side)
+        return max(0.0, left - side), max(0.0, self.width_mm - side - right)
+
+    @property
+    def opening_width_mm(self) -> float:
+        """Width that a drawer box passes through: the seen opening, or the room between the sides if that is less."""
+        left, right = self.blocking_mm
+        return self.inside_width_mm - left - right
 
     @property
     def bottom_z_mm(self) -> float:

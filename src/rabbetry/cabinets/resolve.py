@@ -15,6 +15,8 @@ from rabbetry.cabinets.covers import Outside, outside_of, parts_beside
 from rabbetry.cabinets.cut_outs import settle_cut_outs
 from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
+from rabbetry.cabinets.faces import check_face
+from rabbetry.cabinets.frames import frame_members
 from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import dividing_levels, openings_behind, stack_of
 from rabbetry.cabinets.hinges import check_hinges
@@ -101,11 +103,16 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     findings.extend(said)
     if has_error(said):
         return None, tuple(findings)
+    findings.extend(check_face(cabinet, [band.fill for band in bands]))
+    if has_error(findings):
+        return None, tuple(findings)
     openings, said = assign_shelves(cabinet, order, openings_behind(cabinet, bands))
     findings.extend(said)
     shelves, rails = dividing_levels(cabinet, bands)
     cabinet = replace(cabinet, openings=openings, fixed_shelf_z_mm=shelves, rail_z_mm=rails)
     cabinet = replace(cabinet, adjustable_shelves=sum(opening.adjustable_shelves for opening in openings))
+    if cabinet.faces is Faces.FACE_FRAME:
+        cabinet = replace(cabinet, frame=frame_members(cabinet, bands))
     dividers, said = place_dividers(cabinet, order)
     findings.extend(said)
     cabinet = replace(cabinet, divider_x_mm=dividers, divider_pins=order.divider_pins)

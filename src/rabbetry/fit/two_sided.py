@@ -115,9 +115,10 @@ def _check_drawer(cabinet: Cabinet, drawer: DrawerBox, bodies: dict[str, Body], 
     parts = {name: body for name, body in bodies.items() if name.startswith(f"{own} ")}
     low, high = bounds([corner for body in parts.values() for corner in (body.low, body.high)])
     opening = next(item for item in cabinet.openings if item.fill == "drawer" and item.floor_z_mm == drawer.floor_z_mm)
-    left, right = bodies[f"{cabinet.name} left side"].high[0], bodies[f"{cabinet.name} right side"].low[0]
+    left = bodies[f"{cabinet.name} left side"].high[0] + cabinet.blocking_mm[0]
+    right = bodies[f"{cabinet.name} right side"].low[0] - cabinet.blocking_mm[1]
     rear = cabinet.inside_depth_mm - cabinet.construction.drawer_rear_clearance_mm
-    room = (left, 0.0, opening.floor_z_mm), (right, rear, opening.top_z_mm)
+    room = (left, cabinet.front_back_y_mm, opening.floor_z_mm), (right, rear, opening.top_z_mm)
     is_in = all(room[0][k] - FIT_MM <= low[k] and high[k] <= room[1][k] + FIT_MM for k in range(3))
     sizes = " x ".join(f"{high[k] - low[k]:.2f}" for k in range(3))
     rooms = " x ".join(f"{room[1][k] - room[0][k]:.2f}" for k in range(3))

@@ -19,7 +19,7 @@ def carcass_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
         _level(cabinet, "bottom", cabinet.bottom_z_mm, Grain.FREE),
         *_top(cabinet),
         *(
-            _level(cabinet, f"fixed shelf {number}", z, Grain.ALONG)
+            _level(cabinet, f"fixed shelf {number}", z, Grain.ALONG, front=cabinet.front_intrusion_mm)
             for number, z in enumerate(cabinet.fixed_shelf_z_mm, start=1)
         ),
         *_rails_between(cabinet),
@@ -34,16 +34,16 @@ def shelf_levels(cabinet: Cabinet) -> tuple[float, ...]:
     return cabinet.shelf_pin_z_mm
 
 
-def _level(cabinet: Cabinet, role: str, z: float, grain: Grain) -> Panel:
-    """A panel seated in both sides, from the front edge to the back."""
+def _level(cabinet: Cabinet, role: str, z: float, grain: Grain, *, front: float = 0.0) -> Panel:
+    """A panel seated in both sides, from the front edge, or `front` behind it, to the back."""
     stock = cabinet.stocks.carcass
     x = _seat_x(cabinet)
     return _panel(
         cabinet,
         role,
         stock,
-        (cabinet.seated_length_mm, cabinet.inside_depth_mm),
-        places.lying(x, 0.0, z, stock.thickness_mm),
+        (cabinet.seated_length_mm, cabinet.inside_depth_mm - front),
+        places.lying(x, front, z, stock.thickness_mm),
         grain=grain,
         face_up="upper face",
         front="y0",
@@ -102,12 +102,13 @@ def _rails_between(cabinet: Cabinet) -> Iterator[Panel]:
 
 def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:
     c, stock = cabinet.construction, cabinet.stocks.carcass
+    front = c.shelf_setback_mm + cabinet.front_intrusion_mm
     for column, (left, right) in enumerate(cabinet.columns_mm, start=1):
-        size = (right - left - c.shelf_side_gap_mm, cabinet.inside_depth_mm - c.shelf_setback_mm)
+        size = (right - left - c.shelf_side_gap_mm, cabinet.inside_depth_mm - front)
         x = left + c.shelf_side_gap_mm / 2
         for number, pin_z in enumerate(shelf_levels(cabinet), start=1):
             role = f"column {column} shelf {number}" if cabinet.divider_x_mm else f"shelf {number}"
-            place = places.lying(x, c.shelf_setback_mm, pin_z + c.pin_diameter_mm / 2, stock.thickness_mm)
+            place = places.lying(x, front, pin_z + c.pin_diameter_mm / 2, stock.thickness_mm)
             yield _panel(cabinet, role, stock, size, place, face_up="upper face", front="y0", banded=("y0",))
 
 

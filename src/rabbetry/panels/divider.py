@@ -56,7 +56,8 @@ def _divider(cabinet: Cabinet, role: str, x: float) -> Panel:
     c, stock = cabinet.construction, cabinet.stocks.carcass
     low = cabinet.floor_z_mm - c.dado_depth_mm
     high = cabinet.ceiling_z_mm + (c.dado_depth_mm if cabinet.has_top_panel else 0.0)
-    length, width = high - low, cabinet.inside_depth_mm
+    front = cabinet.front_intrusion_mm
+    length, width = high - low, cabinet.inside_depth_mm - front
     features, rear = _pins(cabinet, low)
     return Panel(
         id=f"{cabinet.name} {role}",
@@ -70,7 +71,7 @@ def _divider(cabinet: Cabinet, role: str, x: float) -> Panel:
         features=features,
         rear_features=rear,
         grain=Grain.ALONG,
-        place=Place(origin=(x, 0.0, low), x_axis=(0.0, 0.0, 1.0), y_axis=(0.0, 1.0, 0.0)),
+        place=Place(origin=(x, front, low), x_axis=(0.0, 0.0, 1.0), y_axis=(0.0, 1.0, 0.0)),
         face_up="left face",
         front_edge="y0",
         banded_edges=("y0",),
@@ -83,8 +84,9 @@ def _nailer_notch(cabinet: Cabinet, low: float, high: float) -> Iterator[Rect]:
         return
     c = cabinet.construction
     below = cabinet.ceiling_z_mm - c.nailer_width_mm - c.fit_clearance_mm - low
-    before = cabinet.inside_depth_mm - cabinet.stocks.carcass.thickness_mm - c.fit_clearance_mm
-    yield Rect(below, before, high - low, cabinet.inside_depth_mm)
+    depth = cabinet.inside_depth_mm - cabinet.front_intrusion_mm
+    before = depth - cabinet.stocks.carcass.thickness_mm - c.fit_clearance_mm
+    yield Rect(below, before, high - low, depth)
 
 
 def _pins(cabinet: Cabinet, low: float) -> tuple[tuple[Feature, ...], tuple[Feature, ...]]:
@@ -97,7 +99,7 @@ def _pins(cabinet: Cabinet, low: float) -> tuple[tuple[Feature, ...], tuple[Feat
         Bore(
             name=f"{row} pin {number}",
             purpose="shelf pin",
-            centre=Point(z - low, y),
+            centre=Point(z - low, y - cabinet.front_intrusion_mm),
             diameter_mm=c.pin_diameter_mm,
             depth_mm=depth,
             through=is_through,

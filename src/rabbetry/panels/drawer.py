@@ -23,8 +23,7 @@ from rabbetry.shop.hardware import SlideMount
 
 
 def drawer_panels(cabinet: Cabinet, box: DrawerBox) -> tuple[Panel, ...]:
-    """Return the five panels of a drawer box, placed in its opening with its front flush with the sides' front
-    edges."""
+    """Return the five panels of a drawer box, placed in its opening behind its drawer front."""
     return (
         *_sides(cabinet, box),
         _front(cabinet, box),
@@ -53,7 +52,7 @@ _END_ROLES = {"front": "box front", "back": "back"}
 
 def _corner(cabinet: Cabinet, box: DrawerBox) -> tuple[float, float]:
     """Return x of the box's left outside and z of its lower edge: in mid-opening, half the height allowance up."""
-    x = (cabinet.width_mm - box.outside_width_mm) / 2
+    x = (cabinet.width_mm - box.outside_width_mm) / 2 + box.shift_x_mm
     return x, box.floor_z_mm + cabinet.construction.drawer_height_allowance_mm / 2
 
 
@@ -70,11 +69,11 @@ def _sides(cabinet: Cabinet, box: DrawerBox) -> Iterator[Panel]:
         *_slide_marks(cabinet, box),
     )
     x, z = _corner(cabinet, box)
-    left = places.drawer_left(x, 0.0, z, stock.thickness_mm)
+    left = places.drawer_left(x, box.front_y_mm, z, stock.thickness_mm)
     yield _panel(cabinet, box, "left side", stock, size, features, left, front="x0")
     mirror = Transform(-1.0, 0.0, 0.0, 1.0, box.length_mm, 0.0)
     mirrored = tuple(moved(feature, mirror) for feature in features)
-    right = places.drawer_right(x + box.outside_width_mm - stock.thickness_mm, 0.0, z, box.length_mm)
+    right = places.drawer_right(x + box.outside_width_mm - stock.thickness_mm, box.front_y_mm, z, box.length_mm)
     yield _panel(cabinet, box, "right side", stock, size, mirrored, right, front="x1")
 
 
@@ -124,7 +123,7 @@ def _slide_marks(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
         return
     y = box.slide_hole_z_mm - _corner(cabinet, box)[1]
     for number, x in enumerate(box.slide_hole_y_mm, start=1):
-        mark = Point(x - cabinet.front_intrusion_mm, y)
+        mark = Point(x - box.front_y_mm, y)
         yield _through(cabinet, f"slide mark {number}", "slide mark", mark, cabinet.construction.pilot_diameter_mm)
 
 
@@ -140,18 +139,18 @@ def _end_length(cabinet: Cabinet, box: DrawerBox) -> float:
 
 def _front(cabinet: Cabinet, box: DrawerBox) -> Panel:
     stock, length = cabinet.stocks.drawer, _end_length(cabinet, box)
-    x, z = (cabinet.width_mm - length) / 2, _corner(cabinet, box)[1]
+    x, z = (cabinet.width_mm - length) / 2 + box.shift_x_mm, _corner(cabinet, box)[1]
     size = (length, box.height_mm)
-    place = places.facing_back(x, 0.0, z, length, stock.thickness_mm)
+    place = places.facing_back(x, box.front_y_mm, z, length, stock.thickness_mm)
     features = (_groove(cabinet, Rect(0.0, 0.0, *size), ()),)
     return _panel(cabinet, box, _END_ROLES["front"], stock, size, features, place)
 
 
 def _back(cabinet: Cabinet, box: DrawerBox) -> Panel:
     c, stock, length = cabinet.construction, cabinet.stocks.drawer, _end_length(cabinet, box)
-    x, z = (cabinet.width_mm - length) / 2, _corner(cabinet, box)[1]
+    x, z = (cabinet.width_mm - length) / 2 + box.shift_x_mm, _corner(cabinet, box)[1]
     size = (length, box.height_mm)
-    place = places.facing_front(x, box.length_mm - stock.thickness_mm, z)
+    place = places.facing_front(x, box.front_y_mm + box.length_mm - stock.thickness_mm, z)
     if _is_side_mount(cabinet):
         return _panel(cabinet, box, "back", stock, size, (_groove(cabinet, Rect(0.0, 0.0, *size), ()),), place)
     # The notch is measured from the inside of the drawer's side, and takes the end that sits in the rabbet with it.
@@ -192,7 +191,7 @@ def _bottom(cabinet: Cabinet, box: DrawerBox) -> Panel:
     grooves = 2 * c.drawer_groove_depth_mm - c.fit_clearance_mm
     width = box.inside_width_mm + grooves
     depth = box.length_mm - 2 * cabinet.stocks.drawer.thickness_mm + grooves
-    x, y = (cabinet.width_mm - width) / 2, (box.length_mm - depth) / 2
+    x, y = (cabinet.width_mm - width) / 2 + box.shift_x_mm, (box.length_mm - depth) / 2 + box.front_y_mm
     z = _corner(cabinet, box)[1] + c.drawer_bottom_recess_mm
     place = places.lying(x, y, z, stock.thickness_mm)
     panel = _panel(cabinet, box, "bottom", stock, (width, depth), (), place, front="y0")

@@ -48,7 +48,7 @@ def _slab(cabinet: Cabinet, front: Front) -> Panel:
         outline=notched_rectangle(Rect(0.0, 0.0, front.height_mm, front.width_mm)),
         features=tuple(bore for hinge_z in front.hinge_z_mm for bore in _cup(cabinet, front, hinge_z)),
         grain=Grain.ALONG,
-        place=places.door(front.x_mm, front.z_mm),
+        place=places.door(front.x_mm, cabinet.front_back_y_mm, front.z_mm),
         face_up="back",
         banded_edges=("x0", "x1", "y0", "y1"),
     )

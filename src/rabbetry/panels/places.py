@@ -25,9 +25,9 @@ def facing_back(x: float, y: float, z: float, width: float, thickness: float) ->
     return Place(origin=(x + width, y + thickness, z), x_axis=_MINUS_X, y_axis=_Z)
 
 
-def door(x: float, z: float) -> Place:
-    """A front before the box, machined face to the back against it; panel x up, panel y to the right."""
-    return Place(origin=(x, 0.0, z), x_axis=_Z, y_axis=_X)
+def door(x: float, y: float, z: float) -> Place:
+    """A front with its machined back at `y`; panel x up, panel y to the right."""
+    return Place(origin=(x, y, z), x_axis=_Z, y_axis=_X)
 
 
 def left_side(thickness: float, depth: float) -> Place:
