@@ -6,7 +6,7 @@ whatever kind: a set of panels with places, their joints, and the size wanted. A
 Cabinet frame, millimetres.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import finding
@@ -37,7 +37,7 @@ def check_fit(cabinet: Cabinet, box: Box) -> FitReport:
         name=cabinet.name,
         size_mm=(cabinet.width_mm, cabinet.depth_mm, cabinet.height_mm),
         clearance_mm=cabinet.construction.fit_clearance_mm,
-        outside=frozenset(f"{cabinet.name} {front.name}" for front in cabinet.fronts),
+        outside=frozenset(_before_the_box(cabinet, box)),
         pin_pitch_mm=cabinet.construction.pin_pitch_mm,
     )
     tally = Tally(checks=0, findings=[])
@@ -45,6 +45,15 @@ def check_fit(cabinet: Cabinet, box: Box) -> FitReport:
     _check_any(wanted, box, bodies, tally)
     _OWN.get(cabinet.kind, check_two_sided)(cabinet, bodies, tally)
     return FitReport(checks=tally.checks, findings=tuple(tally.findings))
+
+
+def _before_the_box(cabinet: Cabinet, box: Box) -> Iterator[str]:
+    """Yield the panels that may stand before the case: fronts, and drawer boxes that reach through a face frame."""
+    yield from (f"{cabinet.name} {front.name}" for front in cabinet.fronts)
+    for drawer in cabinet.drawers:
+        if drawer.front_y_mm < 0:
+            own = f"{cabinet.name} {drawer.name} "
+            yield from (panel.id for panel in box.panels if panel.id.startswith(own))
 
 
 def check_box(wanted: Wanted, box: Box) -> FitReport:
