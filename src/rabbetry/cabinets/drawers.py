@@ -207,7 +207,8 @@ def _box(cabinet: Cabinet, name: str, opening: Opening, length: float) -> Drawer
         length_mm=length,
         floor_z_mm=opening.floor_z_mm,
         slide_hole_z_mm=opening.floor_z_mm + c.slide_height_mm,
-        slide_hole_y_mm=() if is_blocked(cabinet) else _slide_holes(cabinet, length),
+        slide_hole_y_mm=_slide_holes(cabinet, length),
+        on_blocking=is_blocked(cabinet),
         front_y_mm=cabinet.front_back_y_mm,
         shift_x_mm=(cabinet.blocking_mm[0] - cabinet.blocking_mm[1]) / 2,
     )
@@ -219,8 +220,8 @@ def is_blocked(cabinet: Cabinet) -> bool:
 
 
 def _slide_holes(cabinet: Cabinet, length: float) -> tuple[float, ...]:
-    """Front hole, and a rear one at the set spacing, brought forward by whole pitches for a slide too short for it. Both
-    are measured from the drawer's front, which an inset front pushes back (check value 4.1.4)."""
+    """Front hole, and a rear one at the set spacing, brought forward by whole pitches for a slide too short for it.
+    Both are measured from the drawer's front, which an inset front pushes back (check value 4.1.4)."""
     c = cabinet.construction
     front = c.slide_front_mm + cabinet.front_back_y_mm
     room = length - _SLIDE_TAIL_MM - c.slide_front_mm

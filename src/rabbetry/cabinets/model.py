@@ -83,7 +83,9 @@ class DrawerBox:
     """Floor of its opening, cabinet frame."""
     slide_hole_z_mm: float
     slide_hole_y_mm: tuple[float, ...]
-    """Slide holes behind the cabinet's front edge; empty where slides go on blocking behind a face frame."""
+    """Slide holes behind the cabinet's front edge."""
+    on_blocking: bool = False
+    """Whether the slides go on blocking behind a face frame, and the sides get no holes for them."""
     front_y_mm: float = 0.0
     """Front of the box behind the cabinet's front edge: where the back of its drawer front is."""
     shift_x_mm: float = 0.0

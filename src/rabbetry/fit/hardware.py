@@ -31,7 +31,7 @@ def check_slide_parts(cabinet: Cabinet, drawer: DrawerBox, bodies: Mapping[str, 
     own = f"{cabinet.name} {drawer.name}"
     left, right, back = (bodies[f"{own} {role}"] for role in ("left side", "right side", "back"))
     if cabinet.construction.fittings.slide_mount is SlideMount.SIDE:
-        for side in (left, right):
+        for side in () if drawer.on_blocking else (left, right):
             _check_marks(cabinet, side, bodies, tally)
         return
     inside = (left.high[0], right.low[0])
@@ -45,7 +45,7 @@ def _check_marks(cabinet: Cabinet, side: Body, bodies: Mapping[str, Body], tally
     hand = "left" if side.panel.role.endswith("left side") else "right"
     holes = holes_at(bodies[f"{cabinet.name} {hand} side"], "slide")
     marks = holes_at(side, "slide mark")
-    behind = cabinet.front_intrusion_mm - side.low[1]
+    behind = cabinet.front_back_y_mm - side.low[1]
     is_right = bool(marks) and all(any(_is_level(mark, hole, behind) for hole in holes) for mark in marks)
     message = f"{side.panel.id}: the marks of its slide are not level with the slide's holes in the carcass"
     tally.check(is_right, finding("fit-slide", message, panel=side.panel.id))

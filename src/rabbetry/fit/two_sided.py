@@ -99,7 +99,8 @@ def _check_cups(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None
 
 
 def _check_slides(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
-    wanted = [(y, drawer.slide_hole_z_mm) for drawer in cabinet.drawers for y in drawer.slide_hole_y_mm]
+    bored = [drawer for drawer in cabinet.drawers if not drawer.on_blocking]
+    wanted = [(y, drawer.slide_hole_z_mm) for drawer in bored for y in drawer.slide_hole_y_mm]
     for side in sides.values():
         message = f"{side.panel.id}: slide holes are not level with the drawers"
         is_level = same_places(holes_at(side, "slide"), wanted)

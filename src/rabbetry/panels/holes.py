@@ -62,6 +62,7 @@ def _slides(cabinet: Cabinet) -> tuple[Bore, ...]:
             depth_mm=c.slide_hole_depth_mm,
         )
         for drawer in cabinet.drawers
+        if not drawer.on_blocking
         for number, y in enumerate(drawer.slide_hole_y_mm, start=1)
     )
 
