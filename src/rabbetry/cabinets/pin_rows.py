@@ -31,8 +31,8 @@ def balanced_row(height_mm: float, end_margin_mm: float, pitch_mm: float) -> tup
 
 def grid_row(low_mm: float, high_mm: float, first_mm: float, pitch_mm: float) -> tuple[float, ...]:
     """Return the heights first, first + pitch, first + 2 pitches ... that lie between `low_mm` and `high_mm`."""
-    start = max(0, math.ceil((low_mm - first_mm) / pitch_mm - POINT_MM))
-    end = math.floor((high_mm - first_mm) / pitch_mm + POINT_MM)
+    start = max(0, math.ceil((low_mm - POINT_MM - first_mm) / pitch_mm))
+    end = math.floor((high_mm + POINT_MM - first_mm) / pitch_mm)
     return tuple(first_mm + pitch_mm * k for k in range(start, end + 1))
 
 
