@@ -16,7 +16,7 @@ G0 Z10
 G0 X47 Y234.9
 M3 S8000
 G4 P5
-(op 2: B1 right side: 30 hinge plate and shelf pin and slide holes 5)
+(op 2: B1 left side: 26 shelf pin and slide holes 5 mm, 12 deep)
 G0 Z1
 G1 Z-12 F1221.6
 G0 Z10
@@ -64,23 +64,15 @@ G0 Y586.9
 G0 Z1
 G1 Z-12
 G0 Z10
-G0 X329 Y763
+G0 Y763
 G0 Z1
 G1 Z-12
 G0 Z10
-G0 X553
+G0 X271
 G0 Z1
 G1 Z-12
 G0 Z10
-G0 Y640.5
-G0 Z1
-G1 Z-12
-G0 Z10
-G0 Y608.5
-G0 Z1
-G1 Z-12
-G0 Z10
-G0 Y586.9
+G0 X553 Y586.9
 G0 Z1
 G1 Z-12
 G0 Z10
@@ -125,14 +117,6 @@ G0 Z1
 G1 Z-12
 G0 Z10
 G0 Y234.9
-G0 Z1
-G1 Z-12
-G0 Z10
-G0 Y227.5
-G0 Z1
-G1 Z-12
-G0 Z10
-G0 Y195.5
 G0 Z1
 G1 Z-12
 G0 Z10
