@@ -32,6 +32,7 @@ from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.playback import PlayedProgram, playback_html
+from rabbetry.page.totals import banding_totals_csv, bands, grouped_cut_list_csv, hardware_totals_csv
 from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
 from rabbetry.sheets.model import Nesting, Sheet
 
@@ -132,7 +133,13 @@ def folder_content(work: Work) -> dict[str, bytes]:
     joints = tuple(joint for box in compiled.boxes for joint in box.joints)
     content["cut-list.csv"] = cut_list_csv(compiled.panels, nesting.sheets).encode("utf-8")
     content["hardware.csv"] = hardware_csv(compiled.boxes).encode("utf-8")
-    content["edge-banding.csv"] = edge_banding_csv(compiled.panels).encode("utf-8")
+    content["edge-banding.csv"] = edge_banding_csv(compiled.panels, allowance_mm=job.banding_allowance_mm).encode(
+        "utf-8"
+    )
+    banding = bands(compiled.panels, allowance_mm=job.banding_allowance_mm, waste_percent=job.banding_waste_percent)
+    content["cut-list-grouped.csv"] = grouped_cut_list_csv(compiled.panels).encode("utf-8")
+    content["hardware-totals.csv"] = hardware_totals_csv(compiled.boxes).encode("utf-8")
+    content["edge-banding-totals.csv"] = banding_totals_csv(banding).encode("utf-8")
     labels = labels_html(compiled.panels, nesting.sheets, joints, job_name=job.name, units=job.units)
     if nesting.breakdowns:
         content["buying.csv"] = buying_csv(nesting.breakdowns).encode("utf-8")
@@ -185,6 +192,8 @@ def _page_view(work: Work, views: tuple[SheetView, ...]) -> PageView:
         cabinets=work.compiled.cabinets,
         boxes=work.compiled.boxes,
         panels=work.compiled.panels,
+        banding_allowance_mm=job.banding_allowance_mm,
+        banding_waste_percent=job.banding_waste_percent,
         breakdowns=work.nesting.breakdowns,
         echoes=job.echoes,
     )

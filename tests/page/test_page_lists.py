@@ -83,13 +83,13 @@ def test_banding_is_as_long_as_the_wood_on_that_edge() -> None:
 
 
 def test_edge_banding_has_one_row_an_edge() -> None:
-    found = rows(edge_banding_csv([side(), door()]))
-    assert [(row["panel"], row["edge"], row["length mm"]) for row in found] == [
-        ("B3 door", "left end", "397.000"),
-        ("B3 door", "right end", "397.000"),
-        ("B3 door", "lower edge", "700.000"),
-        ("B3 door", "upper edge", "700.000"),
-        ("B3 left side", "lower edge (front)", "776.000"),
+    found = rows(edge_banding_csv([side(), door()], allowance_mm=50))
+    assert [(row["panel"], row["edge"], row["length mm"], row["cut mm"]) for row in found] == [
+        ("B3 door", "left end", "397.000", "447.000"),
+        ("B3 door", "right end", "397.000", "447.000"),
+        ("B3 door", "lower edge", "700.000", "750.000"),
+        ("B3 door", "upper edge", "700.000", "750.000"),
+        ("B3 left side", "lower edge (front)", "776.000", "826.000"),
     ]
 
 

@@ -464,6 +464,10 @@ class Job:
     fillers: tuple[FillerOrder, ...] = ()
     shelf_limit: float = 240.0
     """A shelf may sag by its span divided by this."""
+    banding_allowance_mm: float = 50.0
+    """What each strip of edge banding is cut longer than its edge, both ends together."""
+    banding_waste_percent: float = 10.0
+    """Edge banding to buy beyond what is cut."""
     echoes: tuple[str, ...] = field(default=())
     """Lengths as read, shown as decimal and fraction, for the report."""
     notes: tuple[Finding, ...] = field(default=())

@@ -42,6 +42,8 @@ from rabbetry.units import Length
 _TRIM: Default = {Units.MM: 10, Units.INCH: "3/8"}
 _KERF: Default = {Units.MM: "3.2 mm", Units.INCH: "1/8"}
 """A full-kerf table-saw blade (check value 3.4.8, common practice)."""
+_BANDING: Default = {Units.MM: 50, Units.INCH: "2"}
+"""An inch or so over at each end, trimmed off after gluing (common practice)."""
 _TOP_DRAWER: Default = {Units.MM: 157, Units.INCH: "6"}
 """Front of a drawer above doors: 5 x 32 - 3 mm in the 32 mm system, or 6 in (common practice)."""
 _INDEX_HOLE: Default = {Units.MM: 6, Units.INCH: "1/4"}
@@ -82,6 +84,8 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         covers=tuple(cover_order(panel) for panel in row.panel),
         fillers=tuple(filler_order(filler, units) for filler in row.filler),
         shelf_limit=float(row.shelf_limit),
+        banding_allowance_mm=mm_or(row.banding_allowance, _BANDING[units], units),
+        banding_waste_percent=float(row.banding_waste),
     )
 
 

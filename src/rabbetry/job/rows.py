@@ -317,6 +317,13 @@ class JobBase(Row):
         description='what shelves and bottoms carry, "15 lb/ft2" unless given; "40 lb/ft2" for books, "50 lb/ft2" in a '
         'library or school; "75 kg/m2" and "0.7 kPa" do as well',
     )
+    banding_allowance: Distance | None = Field(
+        default=None,
+        description="what each strip of edge banding is cut longer than its edge, both ends together; 50 mm, or 2 in",
+    )
+    banding_waste: Annotated[float, Field(ge=0.0, le=100.0, allow_inf_nan=False)] = Field(
+        default=10.0, description="edge banding to buy beyond what is cut, percent"
+    )
     shelf_limit: Annotated[int, Field(ge=100, le=1000)] = Field(
         default=240, description="a shelf may sag by its span divided by this; 144 is common for shop-built shelves"
     )

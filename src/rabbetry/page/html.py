@@ -8,7 +8,7 @@ from rabbetry.page.buying import buying_rows
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
-from rabbetry.page.rows import cabinet_rows, cut_rows, finding_groups, hardware_rows
+from rabbetry.page.rows import band_rows, cabinet_rows, cut_rows, finding_groups, hardware_rows
 from rabbetry.page.setup_steps import setup_steps
 from rabbetry.page.svg import anchor
 from rabbetry.page.text import plain
@@ -85,9 +85,10 @@ def index_html(view: PageView) -> str:
         feeds=_feed_rows(view),
         cabinets=cabinet_rows(view),
         cut_list=cut_rows(view),
+        banding=band_rows(view),
         buying=buying_rows(view.breakdowns, view.units),
         cost=_cost(view),
-        hardware=hardware_rows(line for box in view.boxes for line in box.hardware),
+        hardware=hardware_rows(view.boxes),
     )
 
 

@@ -26,7 +26,9 @@ CUT_LIST_HEADER = (
     "width in", "grain", "sheet", "x mm", "y mm", "rotation deg", "face up", "front edge", "banded edges", "note",
 )  # fmt: skip
 HARDWARE_HEADER = ("cabinet", "item", "count", "detail", "width mm", "height mm", "width in", "height in")
-EDGE_BANDING_HEADER = ("panel", "cabinet", "stock", "edge", "thickness mm", "length mm", "thickness in", "length in")
+EDGE_BANDING_HEADER = (
+    "panel", "cabinet", "stock", "edge", "thickness mm", "length mm", "thickness in", "length in", "cut mm", "cut in",
+)  # fmt: skip
 
 
 def natural_order(text: str) -> tuple[tuple[int, int | str], ...]:
@@ -82,8 +84,9 @@ def hardware_csv(boxes: Iterable[Box]) -> str:
     return csv_text(HARDWARE_HEADER, rows)
 
 
-def edge_banding_csv(panels: Iterable[Panel]) -> str:
-    """Return the edges to band, one row an edge, with the length of wood that really lies on that edge."""
+def edge_banding_csv(panels: Iterable[Panel], *, allowance_mm: float) -> str:
+    """Return the edges to band, one row an edge, with the length of wood that really lies on that edge, and what to cut
+    for it: longer by the allowance, to be trimmed off after gluing."""
     rows = (
         (
             panel.id,
@@ -94,6 +97,8 @@ def edge_banding_csv(panels: Iterable[Panel]) -> str:
             edge_length_mm(panel, edge),
             show_inches_fraction(panel.thickness_mm),
             show_inches_fraction(edge_length_mm(panel, edge)),
+            edge_length_mm(panel, edge) + allowance_mm,
+            show_inches_fraction(edge_length_mm(panel, edge) + allowance_mm),
         )
         for panel in sorted(panels, key=panel_order)
         for edge in sorted(panel.banded_edges)

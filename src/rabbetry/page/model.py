@@ -64,6 +64,8 @@ class PageView:
     boxes: tuple[Box, ...]
     panels: tuple[Panel, ...]
     """All, plain parts too."""
+    banding_allowance_mm: float = 50.0
+    banding_waste_percent: float = 10.0
     breakdowns: tuple[Breakdown, ...] = ()
     """How the blanks come from full sheets; empty where the job is cut from offcuts."""
     echoes: tuple[str, ...] = ()

@@ -1,6 +1,6 @@
 """The rows of the page's tables and lists: grouped, counted, sorted and put in words, ready for the template."""
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -11,9 +11,10 @@ from rabbetry.page.elevation import elevation_svg
 from rabbetry.page.lists import natural_order, panel_order
 from rabbetry.page.model import PageView
 from rabbetry.page.svg import anchor
-from rabbetry.page.wording import EDGES, full_size
-from rabbetry.panels.model import HardwareLine, Panel
-from rabbetry.units import show_length
+from rabbetry.page.totals import banded_edges, bands, hardware_totals, like_parts
+from rabbetry.page.wording import EDGES, full_size, shop_fraction, short_size
+from rabbetry.panels.model import Box, Panel
+from rabbetry.units import inches_from_mm, show_length
 
 _SEVERITIES = ("error", "warning", "note")
 
@@ -65,13 +66,26 @@ class CabinetRow:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CutRow:
-    """Panels of one stock and size, counted."""
+    """Like parts, counted."""
 
     stock: str
     thickness: str
     size: str
     count: int
+    bands: str
     panels: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BandRow:
+    """Edge banding for one stock: edges, their length, with the allowance, with the waste."""
+
+    stock: str
+    thickness: str
+    edges: int
+    net: str
+    cut: str
+    buy: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -167,37 +181,50 @@ def _panel_rows(panels: Iterable[Panel], sheets: Mapping[str, str], units: str) 
 
 
 def cut_rows(view: PageView) -> tuple[CutRow, ...]:
-    """Return the cut list with equal sizes of one stock counted together, the longest first in each stock."""
-    grouped: defaultdict[tuple[str, float, float, float], list[Panel]] = defaultdict(list)
-    for panel in sorted(view.panels, key=panel_order):
-        sizes = (round(panel.thickness_mm, 3), round(panel.length_mm, 3), round(panel.width_mm, 3))
-        grouped[(panel.stock, *sizes)].append(panel)
-    order = sorted(grouped, key=lambda key: (natural_order(key[0]), key[0], key[1], -key[2], -key[3]))
+    """Return the cut list with like parts counted together, the longest first in each stock."""
     return tuple(
         CutRow(
-            stock=stock,
-            thickness=show_length(thickness, view.units),
-            size=full_size(length, width, view.units),
-            count=len(grouped[stock, thickness, length, width]),
-            panels=", ".join(panel.id for panel in grouped[stock, thickness, length, width]),
+            stock=group[0].stock,
+            thickness=show_length(group[0].thickness_mm, view.units),
+            size=_shop_size(group[0], view.units),
+            count=len(group),
+            bands=banded_edges(group[0]),
+            panels=", ".join(panel.id for panel in group),
         )
-        for stock, thickness, length, width in order
+        for group in like_parts(view.panels)
     )
 
 
-def hardware_rows(lines: Iterable[HardwareLine]) -> tuple[HardwareRow, ...]:
-    """Return what to buy, summed over the cabinets."""
-    counts: Counter[tuple[str, str]] = Counter()
-    cabinets: defaultdict[tuple[str, str], set[str]] = defaultdict(set)
-    for item in lines:
-        counts[item.item, item.detail] += item.count
-        cabinets[item.item, item.detail].add(item.cabinet)
+def _shop_size(panel: Panel, units: str) -> str:
+    """Return the size both ways, inches as people read them off a tape."""
+    metric = short_size(panel.length_mm, panel.width_mm, "mm")
+    inches = f"{shop_fraction(panel.length_mm)} × {shop_fraction(panel.width_mm)} in"
+    return f"{metric} ({inches})" if units == "mm" else f"{inches} ({metric})"
+
+
+def band_rows(view: PageView) -> tuple[BandRow, ...]:
+    """Return the edge banding to buy."""
+    found = bands(view.panels, allowance_mm=view.banding_allowance_mm, waste_percent=view.banding_waste_percent)
     return tuple(
-        HardwareRow(
-            item=item,
-            detail=detail,
-            count=count,
-            cabinets=", ".join(sorted(cabinets[item, detail], key=lambda name: (natural_order(name), name))),
+        BandRow(
+            stock=row.stock,
+            thickness=show_length(row.thickness_mm, view.units),
+            edges=row.edges,
+            net=_run_of(row.net_mm, view.units),
+            cut=_run_of(row.cut_mm, view.units),
+            buy=_run_of(row.buy_mm, view.units),
         )
-        for (item, detail), count in sorted(counts.items())
+        for row in found
+    )
+
+
+def _run_of(mm: float, units: str) -> str:
+    return f"{mm / 1000:.2f} m" if units == "mm" else f"{inches_from_mm(mm) / 12:.1f} ft"
+
+
+def hardware_rows(boxes: Iterable[Box]) -> tuple[HardwareRow, ...]:
+    """Return what to buy, summed over the cabinets."""
+    return tuple(
+        HardwareRow(item=item, detail=detail, count=count, cabinets=", ".join(cabinets))
+        for item, detail, count, cabinets in hardware_totals(boxes)
     )

@@ -1,10 +1,20 @@
 """How sizes, features and edges are put in words, the same on pictures, labels, lists, drawings and the page."""
 
 from rabbetry.panels.model import Bore, CutOut, Feature, Panel, Recess
-from rabbetry.units import inches_from_mm, show_inches_fraction, show_length
+from rabbetry.units import inches_from_mm, mm_from_inches, show_inches_fraction, show_length
 
 EDGES = {"x0": "left end", "x1": "right end", "y0": "lower edge", "y1": "upper edge"}
 """Edges of a panel seen on its machined face, length left to right."""
+
+
+def shop_fraction(mm: float) -> str:
+    """Return inches as people read them off a tape, without the unit: exact where it is a whole number of 64ths, else
+    the nearest 1/32 with `~` before it."""
+    exact = show_inches_fraction(mm).removesuffix(" in")
+    if not exact.startswith("~"):
+        return exact
+    nearest = round(inches_from_mm(mm) * 32) / 32
+    return "~" + show_inches_fraction(mm_from_inches(nearest)).removesuffix(" in")
 
 
 def short_length(mm: float, units: str) -> str:
