@@ -59,6 +59,7 @@ class CodeRow:
 
 
 CODES: dict[str, CodeRow] = {
+    "back-shows": CodeRow("note", "cabinets", "the edge of an applied back shows on a finished end"),
     "divider-not-possible": CodeRow("error", "cabinets", "a box cannot have the dividers ordered"),
     "divider-pins-shallow": CodeRow(
         "note", "cabinets", "blind shelf-pin holes in both faces of a divider are less deep than set"
@@ -80,6 +81,7 @@ CODES: dict[str, CodeRow] = {
     "drawer-too-deep": CodeRow("error", "cabinets", "a drawer box is longer than the inside depth allows"),
     "drawer-too-low": CodeRow("error", "cabinets", "a drawer's opening is too low for its box"),
     "drawer-too-narrow": CodeRow("error", "cabinets", "a drawer box is too narrow for its slides"),
+    "end-unheld": CodeRow("warning", "cabinets", "a butt joint on a finished end has no screws"),
     "face-frame-blocking": CodeRow("note", "cabinets", "drawer slides behind a face frame need blocking on the sides"),
     "face-frame-impossible": CodeRow("error", "cabinets", "a face frame, or the fronts before it, cannot be made"),
     "face-frame-unusual": CodeRow("note", "cabinets", "a face frame's member or a reveal has an unusual size"),
@@ -107,6 +109,8 @@ CODES: dict[str, CodeRow] = {
     "vent-area": CodeRow("note", "panels", "how much a vent's slots leave open"),
     "vent-no-room": CodeRow("error", "panels", "a vent's slots come too near to an edge or to another cut"),
     "vent-panel": CodeRow("error", "panels", "a vent names a panel that the job does not make"),
+    "joint-impossible": CodeRow("error", "cabinets", "a joint or end cannot be made as the construction's words ask"),
+    "joint-other": CodeRow("note", "cabinets", "a part is joined otherwise than a word of the construction says"),
     "no-inside-depth": CodeRow("error", "cabinets", "the depth ordered leaves no room for the parts of the box"),
     "no-inside-height": CodeRow("error", "cabinets", "the height ordered leaves no room between bottom and top"),
     "no-inside-width": CodeRow("error", "cabinets", "the width ordered leaves no room between the sides"),
@@ -119,6 +123,7 @@ CODES: dict[str, CodeRow] = {
     "recess-through": CodeRow("error", "cabinets", "a recess or blind hole would go right through its panel"),
     "shelves-left-out": CodeRow("warning", "cabinets", "shelves are ordered in a cabinet whose kind has none"),
     "shelves-too-many": CodeRow("error", "cabinets", "fixed shelves leave no useful room between them"),
+    "shoulder-seats": CodeRow("note", "cabinets", "panels seat on shoulders; says where the depth clearance is"),
     "axis-limit": CodeRow("error", "dry run", "a motion leaves the machine's travels"),
     "bore-missing": CodeRow("error", "dry run", "a hole was not made"),
     "bore-too-deep": CodeRow("error", "dry run", "a hole is deeper than asked"),

@@ -9,6 +9,7 @@ from box_kit import WORKED_EXAMPLE, order, resolve
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.fit.checks import check_fit
 from rabbetry.job.model import CabinetKind, CabinetOrder, Construction, Nailer
+from rabbetry.job.words import BackPlace, BottomWord, FinishedEnd, LevelJoint, TopWord
 from rabbetry.panels.compile import compile_cabinet
 
 
@@ -29,6 +30,20 @@ _CONSTRUCTIONS: st.SearchStrategy[Construction] = st.builds(
     drawer_rabbet_depth_mm=_sizes(3, 7),
     hinge_end_mm=_sizes(25, 120),
     pin_end_margin_mm=_sizes(60, 120),
+    bottom_joint=st.sampled_from(LevelJoint),
+    top_joint=st.sampled_from(LevelJoint),
+    shelf_joint=st.sampled_from(LevelJoint),
+    back=st.sampled_from(BackPlace),
+    top=st.sampled_from(TopWord),
+    bottom=st.sampled_from(BottomWord),
+    finished=st.sampled_from(FinishedEnd),
+    kick_depth_mm=_sizes(15, 90),
+    dado_stop_mm=_sizes(5, 40),
+    tongue_thickness_mm=_sizes(4, 14),
+    depth_clearance_mm=_sizes(0, 1),
+    back_inset_mm=_sizes(3, 30),
+    scribe_mm=st.sampled_from((0.0, 0.0, 12.5, 25.0)),
+    band_thickness_mm=st.just(0.0),
 )
 
 

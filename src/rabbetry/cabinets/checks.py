@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import Finding, finding
+from rabbetry.job.words import BackPlace, LevelJoint
 from rabbetry.tolerances import DEPTH_MM
 
 _DEEPEST_SHARE = 2 / 3
@@ -37,6 +38,7 @@ def _room(cabinet: Cabinet) -> Iterator[Finding]:
     strips = _strips_depth(cabinet)
     if depth < strips:
         taken = f" less a back of {back:g}" if cabinet.has_back else ""
+        taken += f" and {cabinet.back_inset_mm:g} behind it" if cabinet.back_inset_mm else ""
         above = "the top" if cabinet.has_top_panel else "the stretchers"
         problem = f"no inside depth left ({depth - strips:.2f} mm): depth {cabinet.depth_mm:g}{taken} less {strips:g} "
         problem += f"for {above} and nailer"
@@ -49,6 +51,8 @@ def _room(cabinet: Cabinet) -> Iterator[Finding]:
         )
         yield finding("no-inside-height", where + problem)
     strip, width = _highest_strip(cabinet)
+    if cabinet.has_lower_nailer:
+        strip, width = f"{strip} above a nailer" if width else "nailer", width + c.nailer_width_mm
     if 0 < height < width:
         problem = f"a {strip} {width:g} mm wide does not fit in the {height:.2f} mm between bottom and top"
         yield finding("no-inside-height", where + problem)
@@ -70,15 +74,20 @@ def _strips_depth(cabinet: Cabinet) -> float:
     c, thickness = cabinet.construction, cabinet.stocks.carcass.thickness_mm
     if cabinet.has_rails_on_edge:
         return 4 * thickness
-    nailer = thickness if cabinet.has_nailer else 0.0
+    nailer = thickness if cabinet.has_nailer or cabinet.has_lower_nailer else 0.0
     return nailer + (thickness if cabinet.has_top_panel else 2 * c.stretcher_width_mm + 2 * c.fit_clearance_mm)
 
 
 def _recesses(cabinet: Cabinet) -> Iterator[tuple[str, float, float]]:
     """Yield what is cut, its depth, and the thickness of the panel it is cut into."""
     c, s = cabinet.construction, cabinet.stocks
-    yield "dado depth", c.dado_depth_mm, s.side.thickness_mm
-    if cabinet.has_back:
+    joints = (c.bottom_joint, c.top_joint, c.shelf_joint)
+    deeper = c.depth_clearance_mm if LevelJoint.TONGUE in joints else 0.0
+    yield "dado depth", c.dado_depth_mm + deeper, s.side.thickness_mm
+    if LevelJoint.TONGUE in joints:
+        carcass = s.carcass.thickness_mm
+        yield "depth of the tongues' rabbets", max(0.0, carcass - c.tongue_thickness_mm), carcass
+    if cabinet.has_back and c.back is not BackPlace.APPLIED:
         yield "back rabbet depth", c.back_rabbet_depth_mm, s.side.thickness_mm
     if cabinet.drawers or any(opening.fill == "drawer" for opening in cabinet.openings):
         yield "drawer rabbet depth", c.drawer_rabbet_depth_mm, s.drawer.thickness_mm
@@ -123,6 +132,16 @@ def _thin(cabinet: Cabinet) -> Iterator[Finding]:
         if thickness - depth < _LEAST_LEFT_MM - DEPTH_MM:
             problem = f"{what} {depth:g} mm leaves {thickness - depth:.2f} mm of a panel of {thickness:g} mm; "
             yield finding("hole-deep", where + problem + f"at least {_LEAST_LEFT_MM:g} mm is sound (common practice)")
-    if 0 < cabinet.bottom_z_mm < _LEAST_LIP_MM:
-        problem = f"the bottom's dado leaves a lip of {cabinet.bottom_z_mm:g} mm below it; {_LEAST_LIP_MM:g} mm or none"
-        yield finding("recess-deep", where + problem + " is sound (common practice)")
+    for what, lip in _lips(cabinet):
+        if 0 < lip < _LEAST_LIP_MM:
+            problem = f"{what} leaves a lip of {lip:g} mm; {_LEAST_LIP_MM:g} mm or none is sound (common practice)"
+            yield finding("recess-deep", where + problem)
+
+
+def _lips(cabinet: Cabinet) -> Iterator[tuple[str, float]]:
+    """Yield the strips of wood left between a recess and a panel's end."""
+    c = cabinet.construction
+    yield "the bottom's dado", cabinet.bottom_z_mm - cabinet.kick_z_mm
+    yield "the back's groove", cabinet.back_inset_mm - c.fit_clearance_mm / 2
+    if c.top_joint is LevelJoint.TONGUE and not cabinet.has_rails_on_edge:
+        yield "the dado for the top's tongue", cabinet.stocks.carcass.thickness_mm - c.tongue_thickness_mm

@@ -57,7 +57,7 @@ def make_drawers(
 
 def room_for_box_mm(cabinet: Cabinet) -> float:
     """Return the longest box that fits: inside depth less the nailer and the room behind the box."""
-    nailer = cabinet.stocks.carcass.thickness_mm if cabinet.has_nailer else 0.0
+    nailer = cabinet.stocks.carcass.thickness_mm if cabinet.has_nailer or cabinet.has_lower_nailer else 0.0
     return cabinet.inside_depth_mm - nailer - cabinet.construction.drawer_rear_clearance_mm - cabinet.front_back_y_mm
 
 

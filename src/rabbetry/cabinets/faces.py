@@ -48,7 +48,7 @@ def _overlay(cabinet: Cabinet) -> FaceRules:
     start = cabinet.blind_mm if cabinet.blind_hand == "left" else 0.0
     half = gap / 2
     return FaceRules(
-        low_z_mm=(cabinet.bottom_z_mm if cabinet.has_kick else 0.0) + half,
+        low_z_mm=cabinet.kick_z_mm + half,
         high_z_mm=cabinet.height_mm - half,
         gap_mm=gap,
         edge_mm=half,

@@ -138,6 +138,8 @@ def _span(cabinet: Cabinet, bands: Sequence[Band], number: int) -> tuple[float, 
     if number < len(bands) - 1 and band.order.below:
         low += divider
     floor = cabinet.floor_z_mm if band is bands[-1] else max(cabinet.floor_z_mm, low)
+    if band.fill == "drawer" and cabinet.has_rails_on_edge:
+        high = min(high, cabinet.height_mm - cabinet.construction.stretcher_width_mm)
     top = cabinet.ceiling_z_mm if number == 0 else min(cabinet.ceiling_z_mm, high)
     return floor, top
 

@@ -12,6 +12,7 @@ from rabbetry.geometry.curves import Contour
 from rabbetry.job.choices import CutOutOrder, OpeningOrder
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, KickStyle, Mount, Nailer, Stock
+from rabbetry.job.words import BackPlace, BottomWord, TopWord
 from rabbetry.tolerances import POINT_MM
 
 LEAST_BETWEEN_HOLES_MM = 3.0
@@ -197,7 +198,7 @@ class Cabinet:
         """Front and rear row of shelf pins behind the sides' front edge. Inset fronts push the front row back (check
         value 4.1.4); the rear row comes forward until the rows are the asked multiple apart (4.1.5)."""
         c = self.construction
-        front, rear = c.pin_front_mm + self.front_intrusion_mm, self.depth_mm - c.pin_rear_mm
+        front, rear = c.pin_front_mm + self.front_intrusion_mm, self.depth_mm - self.back_inset_mm - c.pin_rear_mm
         if c.pin_rows_apart_mm > 0:
             rear = front + math.floor((rear - front) / c.pin_rows_apart_mm + POINT_MM) * c.pin_rows_apart_mm
         return front, rear
@@ -268,10 +269,21 @@ class Cabinet:
 
     @property
     def bottom_z_mm(self) -> float:
-        """Under side of the bottom: on the kick; lifted in a box with a full top; else at the sides' lower ends."""
-        if self.has_kick:
-            return self.construction.kick_height_mm
-        return self.construction.bottom_lift_mm if self.has_top_panel else 0.0
+        """Under side of the bottom: flush with the sides' lower ends or the kick's upper edge, or raised above that."""
+        return self.kick_z_mm + (self.construction.bottom_lift_mm if self.has_raised_bottom else 0.0)
+
+    @property
+    def kick_z_mm(self) -> float:
+        """Upper edge of the toe kick; 0 without one."""
+        return self.construction.kick_height_mm if self.has_kick else 0.0
+
+    @property
+    def has_raised_bottom(self) -> bool:
+        """As the construction's word says; by kind, boxes with a full top and no kick have it raised."""
+        word = self.construction.bottom
+        if word is BottomWord.BY_KIND:
+            return KINDS[self.kind].has_top_panel and not self.has_kick
+        return word is BottomWord.RAISED
 
     @property
     def floor_z_mm(self) -> float:
@@ -286,12 +298,20 @@ class Cabinet:
     @property
     def has_rails_on_edge(self) -> bool:
         """Whether the stretchers stand on edge, so that a sink can hang between them."""
-        return KINDS[self.kind].has_rails_on_edge
+        word = self.construction.top
+        if word is TopWord.BY_KIND or KINDS[self.kind].has_lid:
+            return KINDS[self.kind].has_rails_on_edge
+        return word is TopWord.ON_EDGE
 
     @property
     def has_nailer(self) -> bool:
-        """Whether a nailer strip is fitted; a sink's rear rail on edge takes the wall screws itself."""
-        return self.nailer is Nailer.TOP and not self.has_rails_on_edge
+        """Whether a strip is fitted under the top; a rear rail on edge takes the wall screws itself."""
+        return self.nailer in (Nailer.TOP, Nailer.BOTH) and not self.has_rails_on_edge
+
+    @property
+    def has_lower_nailer(self) -> bool:
+        """Whether a strip is fitted on the bottom."""
+        return self.nailer in (Nailer.BOTTOM, Nailer.BOTH)
 
     @property
     def inside_width_mm(self) -> float:
@@ -313,8 +333,44 @@ class Cabinet:
 
     @property
     def inside_depth_mm(self) -> float:
-        """From the front edge to the front of the back, D - tb; D without a back."""
-        return self.depth_mm - (self.stocks.back.thickness_mm if self.has_back else 0.0)
+        """From the front edge to the front of the back: D - tb, less what stands behind a back in a groove; D without
+        a back."""
+        if not self.has_back:
+            return self.depth_mm
+        return self.depth_mm - self.back_inset_mm - self.stocks.back.thickness_mm
+
+    @property
+    def back_rear_mm(self) -> float:
+        """Where the back's rear face is, or would be: its edge in the sides, or the sides' own before an applied
+        one."""
+        if self.has_back_in(BackPlace.APPLIED):
+            return self.inside_depth_mm
+        return self.depth_mm - self.back_inset_mm
+
+    @property
+    def back_inset_mm(self) -> float:
+        """Wood behind the back in the sides' rear edges; 0 unless the back stands in a groove."""
+        return self.construction.back_inset_mm if self.has_back_in(BackPlace.GROOVE) else 0.0
+
+    def has_back_in(self, place: BackPlace) -> bool:
+        """Tell whether the box has a back that stands in this place."""
+        return self.has_back and self.construction.back is place
+
+    def is_finished(self, hand: str) -> bool:
+        """Tell whether the end of that hand, 'left' or 'right', shows."""
+        return self.construction.finished.has(hand)
+
+    def side_depth_mm(self, hand: str) -> float:
+        """Width of the side of that hand from its front to its rear edge: D, less a back applied behind it, and with
+        the scribe of a finished end."""
+        applied = self.stocks.back.thickness_mm if self.has_back_in(BackPlace.APPLIED) else 0.0
+        return self.depth_mm - applied + (self.construction.scribe_mm if self.is_finished(hand) else 0.0)
+
+    @property
+    def outside_depth_mm(self) -> float:
+        """From the front edge to the rearmost edge: D, and the scribe of a finished end."""
+        has_scribe = any(self.is_finished(hand) for hand in ("left", "right"))
+        return self.depth_mm + (self.construction.scribe_mm if has_scribe else 0.0)
 
     @property
     def seated_length_mm(self) -> float:

@@ -27,9 +27,11 @@ from rabbetry.cabinets.pieces import Piece, must_stack, row_pieces, stack_pieces
 from rabbetry.cabinets.pin_rows import confusable_pitches
 from rabbetry.cabinets.seats import check_span, with_lid
 from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
+from rabbetry.cabinets.words import check_words, word_notes
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetOrder, Faces, Job
+from rabbetry.job.words import TopWord
 
 
 def resolve_cabinets(job: Job) -> Resolved:
@@ -133,8 +135,9 @@ def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Findi
     holes, said = settle_cut_outs(cabinet, (*order.cut_outs, *vents(cabinet)))
     findings.extend((*said, *check_rooms(cabinet), *check_span(cabinet)))
     cabinet = replace(cabinet, cut_outs=holes)
-    through = check_through(cabinet)
-    findings.extend((*through, *(() if through else check_practice(cabinet))))
+    impossible = (*check_words(cabinet), *check_through(cabinet))
+    z_zero = job.shop.machine.z_zero
+    findings.extend(impossible or (*check_practice(cabinet), *word_notes(cabinet, z_zero)))
     return (None if has_error(findings) else cabinet), tuple(findings)
 
 
@@ -156,7 +159,7 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         height_mm=order.height_mm,
         depth_mm=order.depth_mm,
         has_kick=kind.has_kick and order.construction.kick_height_mm > 0,
-        has_top_panel=kind.has_top_panel,
+        has_top_panel=_has_top_panel(order),
         has_back=order.back,
         nailer=order.nailer,
         stocks=Stocks(
@@ -181,6 +184,11 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         door_style=order.door_style,
         shelf_load_pa=order.shelf_load_pa,
     )
+
+
+def _has_top_panel(order: CabinetOrder) -> bool:
+    kind, word = KINDS[order.kind], order.construction.top
+    return kind.has_top_panel if word is TopWord.BY_KIND or kind.has_lid else word is TopWord.FULL
 
 
 def _overhang(order: CabinetOrder) -> float:

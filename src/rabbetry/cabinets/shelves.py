@@ -39,9 +39,10 @@ def _spread(cabinet: Cabinet, opening: Opening) -> tuple[tuple[float, ...], tupl
     count = opening.fixed_shelves
     thickness = cabinet.stocks.carcass.thickness_mm
     clear = (opening.top_z_mm - opening.floor_z_mm - count * thickness) / (count + 1)
-    nailer = _nailer_mm(cabinet, opening)
-    if clear < max(_LEAST_CLEAR_MM, nailer):
-        over = f"the nailer above needs {nailer:g} mm" if nailer else f"at least {_LEAST_CLEAR_MM:g} mm is expected"
+    above, below = _strip_above_mm(cabinet, opening), _strip_below_mm(cabinet, opening)
+    strip, what = max((above, "rail above" if cabinet.has_rails_on_edge else "nailer above"), (below, "nailer below"))
+    if clear < max(_LEAST_CLEAR_MM, strip):
+        over = f"the {what} needs {strip:g} mm" if strip else f"at least {_LEAST_CLEAR_MM:g} mm is expected"
         shelves = "1 fixed shelf" if count == 1 else f"{count} fixed shelves"
         message = (
             f'cabinet "{cabinet.name}": {shelves} of {thickness:g} mm leave {clear:.2f} mm of room in '
@@ -104,15 +105,27 @@ _LEAST_CLEAR_MM = 60.0
 
 def _compartments(cabinet: Cabinet, opening: Opening) -> list[tuple[float, float]]:
     within = [z for z in cabinet.fixed_shelf_z_mm if opening.floor_z_mm < z < opening.top_z_mm]
-    floors = [opening.floor_z_mm, *(z + cabinet.stocks.carcass.thickness_mm for z in within)]
-    nailer = _nailer_mm(cabinet, opening)
-    return list(zip(floors, [*within, opening.top_z_mm - nailer], strict=True))
+    floors = [
+        opening.floor_z_mm + _strip_below_mm(cabinet, opening),
+        *(z + cabinet.stocks.carcass.thickness_mm for z in within),
+    ]
+    strip = _strip_above_mm(cabinet, opening)
+    return list(zip(floors, [*within, opening.top_z_mm - strip], strict=True))
 
 
-def _nailer_mm(cabinet: Cabinet, opening: Opening) -> float:
-    """Return how far a nailer reaches down into the opening."""
-    is_topmost = opening.top_z_mm == cabinet.ceiling_z_mm
-    return cabinet.construction.nailer_width_mm if cabinet.has_nailer and is_topmost else 0.0
+def _strip_above_mm(cabinet: Cabinet, opening: Opening) -> float:
+    """Return how far a nailer, or rails on edge, reach down into the opening."""
+    if opening.top_z_mm != cabinet.ceiling_z_mm:
+        return 0.0
+    if cabinet.has_rails_on_edge:
+        return cabinet.construction.stretcher_width_mm
+    return cabinet.construction.nailer_width_mm if cabinet.has_nailer else 0.0
+
+
+def _strip_below_mm(cabinet: Cabinet, opening: Opening) -> float:
+    """Return how far a nailer on the bottom reaches up into the opening."""
+    is_lowest = opening.floor_z_mm == cabinet.floor_z_mm
+    return cabinet.construction.nailer_width_mm if cabinet.has_lower_nailer and is_lowest else 0.0
 
 
 def _is_under_plate(cabinet: Cabinet, fronts: Sequence[Front], z: float) -> bool:

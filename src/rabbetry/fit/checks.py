@@ -35,8 +35,13 @@ def check_fit(cabinet: Cabinet, box: Box) -> FitReport:
     """
     wanted = Wanted(
         name=cabinet.name,
-        size_mm=(cabinet.width_mm, cabinet.depth_mm, cabinet.height_mm),
+        size_mm=(cabinet.width_mm, cabinet.outside_depth_mm, cabinet.height_mm),
         clearance_mm=cabinet.construction.fit_clearance_mm,
+        behind_mm={
+            f"{cabinet.name} {hand} side": cabinet.side_depth_mm(hand) - cabinet.back_rear_mm
+            for hand in ("left", "right")
+        },
+        depth_clearance_mm=cabinet.construction.depth_clearance_mm,
         outside=frozenset(_before_the_box(cabinet, box)),
         pin_pitch_mm=cabinet.construction.pin_pitch_mm,
     )

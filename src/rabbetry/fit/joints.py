@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, box_in_panel
 from rabbetry.fit.model import Wanted
+from rabbetry.fit.shoulders import check_shoulder, section
 from rabbetry.fit.tally import Tally
 from rabbetry.panels.model import Box, Joint, Recess
 from rabbetry.tolerances import DEPTH_MM, FIT_MM
@@ -12,18 +13,20 @@ from rabbetry.tolerances import DEPTH_MM, FIT_MM
 
 @dataclass(frozen=True, slots=True)
 class JointRule:
-    """Shares of the fit clearance that a kind of joint leaves: beside the entering panel on its closed sides together,
-    and before the recess's floor."""
+    """Shares of the fit clearance that a kind of joint leaves: beside what enters on each side where wood stands, and
+    before the recess's floor. A shouldered joint seats on its shoulder, with the depth clearance before the floor."""
 
     beside: float
     below: float
+    shouldered: bool = False
 
 
 RULES = {
-    "dado": JointRule(beside=1.0, below=0.0),
+    "dado": JointRule(beside=0.5, below=0.0),
     "rabbet": JointRule(beside=0.5, below=0.0),
+    "tongue": JointRule(beside=0.5, below=0.0, shouldered=True),
     "back rabbet": JointRule(beside=1.0, below=0.5),
-    "groove": JointRule(beside=1.0, below=0.5),
+    "groove": JointRule(beside=0.5, below=0.5),
     "butt": JointRule(beside=0.0, below=0.0),
 }
 """Seats reach the floor and hold the outside size; a back and a drawer bottom float by half the clearance each end."""
@@ -37,21 +40,21 @@ def check_joints(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally
         fault = finding("fit-joint", f"{joint.receiver}: {missing} is not in the box", panel=joint.receiver)
         tally.check(receiver is not None and entering is not None, fault)
         if receiver is not None and entering is not None:
-            _check_joint(wanted.clearance_mm, joint, bodies, tally)
+            _check_joint(wanted, joint, bodies, tally)
 
 
-def _check_joint(clearance: float, joint: Joint, bodies: dict[str, Body], tally: Tally) -> None:
+def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: Tally) -> None:
     receiver, entering, rule = bodies[joint.receiver], bodies[joint.entering], RULES[joint.kind]
     reach = box_in_panel(receiver.place, entering.low, entering.high)[1][2]
     recess = _recess(receiver, joint.feature)
     floor = recess.depth_mm if recess is not None else 0.0
     short = floor - reach
-    wanted = rule.below * clearance
+    before = rule.below * wanted.clearance_mm + (wanted.depth_clearance_mm if rule.shouldered else 0.0)
     message = (
         f"{joint.entering} ends {short:.3f} mm before the floor of {joint.receiver}'s {joint.feature or 'face'} "
-        f"({floor:.3f} mm deep); {wanted:.3f} mm is right"
+        f"({floor:.3f} mm deep); {before:.3f} mm is right"
     )
-    tally.check(abs(short - wanted) <= FIT_MM, finding("fit-seat", message, panel=joint.receiver))
+    tally.check(abs(short - before) <= FIT_MM, finding("fit-seat", message, panel=joint.receiver))
     if joint.kind == "butt":
         return
     if recess is None:
@@ -60,29 +63,35 @@ def _check_joint(clearance: float, joint: Joint, bodies: dict[str, Body], tally:
         return
     axis = _thickness_axis(receiver, entering)
     low, high = box_in_panel(receiver.place, entering.low, entering.high)
-    closed, opened = _gaps(receiver, recess, low[axis], high[axis], axis)
-    _check_closed(joint, entering, closed, rule.beside * clearance, tally)
-    _check_open(joint, bodies, opened, axis, tally)
+    thin, thick = low[axis], high[axis]
+    if rule.shouldered:
+        check_shoulder(joint, receiver, entering, recess, tally)
+        thin, thick = section(receiver, entering, recess)
+    closed, opened = _gaps(receiver, recess, thin, thick, axis)
+    _check_closed(joint, thick - thin, closed, rule.beside * wanted.clearance_mm * len(closed), tally)
+    _check_open(joint, bodies, opened, axis, wanted.behind_mm.get(joint.receiver, 0.0), tally)
 
 
-def _check_closed(joint: Joint, entering: Body, closed: list[float], wanted: float, tally: Tally) -> None:
-    """Compare the room beside the entering panel's thickness, where wood stands, with the clearance."""
+def _check_closed(joint: Joint, thickness: float, closed: list[float], wanted: float, tally: Tally) -> None:
+    """Compare the room beside the thickness that enters, where wood stands, with the clearance."""
     gap = sum(closed)
     is_right = abs(gap - wanted) <= FIT_MM and all(side >= -FIT_MM for side in closed)
     message = (
         f"{joint.receiver}: {joint.feature} leaves {gap:.3f} mm beside {joint.entering} "
-        f"({entering.panel.thickness_mm:.3f} mm thick) where {wanted:.3f} mm is right; "
+        f"({thickness:.3f} mm thick) where {wanted:.3f} mm is right; "
         f"its sides are {', '.join(f'{side:.3f}' for side in closed)} mm away"
     )
     tally.check(is_right, finding("fit-joint", message, panel=joint.receiver))
 
 
-def _check_open(joint: Joint, bodies: dict[str, Body], opened: list[float], axis: int, tally: Tally) -> None:
+def _check_open(
+    joint: Joint, bodies: dict[str, Body], opened: list[float], axis: int, behind: float, tally: Tally
+) -> None:
     """Where the recess is open at the receiver's edge the entering panel is flush with it, or with another panel that
-    covers it there: a rear rail on edge ends at the back, and the back at the side's edge."""
+    covers it there: a rear rail on edge ends at the back, and the back at the side's edge or `behind` before it."""
     receiver, entering = bodies[joint.receiver], bodies[joint.entering]
     for side in opened:
-        flush = 0.0 if abs(side) <= FIT_MM else _cover(receiver, entering, side, axis, bodies)
+        flush = 0.0 if abs(side) <= FIT_MM else behind + _cover(receiver, entering, side - behind, axis, bodies)
         message = f"{joint.entering} ends {side:.3f} mm from the edge of {joint.receiver}; {flush:.3f} mm is right"
         tally.check(abs(side - flush) <= FIT_MM, finding("fit-joint", message, panel=joint.receiver))
 

@@ -1,6 +1,7 @@
 """Records of the fit report."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
 from rabbetry.findings import Finding
 from rabbetry.panels.model import Vec3
@@ -15,6 +16,10 @@ class Wanted:
     """Outside: along x, y and z, from the frame's origin."""
     clearance_mm: float
     """Play across a joint, total."""
+    depth_clearance_mm: float = 0.0
+    """What a tongue's dado is deeper than the tongue is long."""
+    behind_mm: Mapping[str, float] = field(default_factory=dict)
+    """How far each panel's rear edge stands behind the back's: the wood behind a groove, and a scribe; else 0."""
     outside: frozenset[str] = frozenset()
     """Panels that stand before the box and do not count in its size: doors and drawer fronts."""
     pin_pitch_mm: float = 0.0

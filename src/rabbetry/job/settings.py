@@ -40,7 +40,7 @@ class WordSetting:
 WORD_SETTINGS: tuple[WordSetting, ...] = (
     WordSetting(key="bottom_joint", words=LevelJoint, meaning="how the bottom joins the sides"),
     WordSetting(key="top_joint", words=LevelJoint, meaning="how the top or the stretchers join the sides"),
-    WordSetting(key="shelf_joint", words=LevelJoint, meaning="how fixed shelves join the sides"),
+    WordSetting(key="shelf_joint", words=LevelJoint, meaning="how fixed shelves and middle rails join the sides"),
     WordSetting(key="back", words=BackPlace, meaning="where the back stands; none means nailers instead"),
     WordSetting(key="top", words=TopWord, meaning="what closes the box at its top: base and drawers get stretchers, "
                 "sink stretchers on edge, wall and open a full top"),
@@ -77,7 +77,7 @@ SETTINGS: tuple[Setting, ...] = (
     _row("fit_clearance_mm", 0, 2, "play across a joint, total; 0.10 to 0.25 for glue", inches=0.008),
     _row("kick_height_mm", 0, 400, "height of the toe kick", inches=4, odd_below_mm=20),
     _row("kick_depth_mm", 0, 200, "depth of the toe kick", inches=3, odd_below_mm=20),
-    _row("dado_stop_mm", 3, 200, "stopped dados and tongues end this far behind the front edge", inches=0.375),
+    _row("dado_stop_mm", 5, 200, "stopped dados and tongues end this far behind the front edge", inches=0.375),
     _row("tongue_thickness_mm", 3, 30, "thickness of a tongue", inches=0.375),
     _row("depth_clearance_mm", 0, 3, "a tongue's dado is this much deeper than the tongue is long", inches=0.015),
     _row("back_inset_mm", 3, 200, "wood behind a back in a groove", inches=0.5),

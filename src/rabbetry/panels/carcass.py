@@ -5,10 +5,15 @@ thickness. Panels seated in dados or rabbets are W - 2t + 2d long and seat on th
 """
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.job.model import Grain, Stock
-from rabbetry.panels import places
+from rabbetry.job.words import BackPlace, LevelJoint
+from rabbetry.panels import levels, places
+from rabbetry.panels.applied import applied_pilots
+from rabbetry.panels.joints import nailer_heights
+from rabbetry.panels.levels import Level
 from rabbetry.panels.model import Panel, Place
 from rabbetry.panels.shapes import Rect, notched_rectangle
 
@@ -16,16 +21,14 @@ from rabbetry.panels.shapes import Rect, notched_rectangle
 def carcass_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
     """Return every carcass panel but the sides, placed."""
     return (
-        _level(cabinet, "bottom", cabinet.bottom_z_mm, Grain.FREE),
-        *_top(cabinet),
-        *(
-            _level(cabinet, f"fixed shelf {number}", z, Grain.ALONG, front=cabinet.front_intrusion_mm)
-            for number, z in enumerate(cabinet.fixed_shelf_z_mm, start=1)
-        ),
-        *_rails_between(cabinet),
+        _level(cabinet, levels.bottom_level(cabinet), Grain.FREE),
+        *(_level(cabinet, level, Grain.ALONG) for level in levels.top_levels(cabinet)),
+        *_rails(cabinet),
+        *(_level(cabinet, level, Grain.ALONG) for level in levels.shelf_levels(cabinet)),
+        *(_level(cabinet, level, Grain.ALONG) for level in levels.middle_rail_levels(cabinet)),
         *_adjustable_shelves(cabinet),
         *_back(cabinet),
-        *_nailer(cabinet),
+        *_nailers(cabinet),
     )
 
 
@@ -34,70 +37,47 @@ def shelf_levels(cabinet: Cabinet) -> tuple[float, ...]:
     return cabinet.shelf_pin_z_mm
 
 
-def _level(cabinet: Cabinet, role: str, z: float, grain: Grain, *, front: float = 0.0) -> Panel:
-    """A panel seated in both sides, from the front edge, or `front` behind it, to the back."""
+def _level(cabinet: Cabinet, level: Level, grain: Grain) -> Panel:
+    """A panel that lies level between the sides, machined, if at all, on its upper face."""
     stock = cabinet.stocks.carcass
-    x = _seat_x(cabinet)
-    return _panel(
+    x = cabinet.stocks.side.thickness_mm - levels.reach_mm(cabinet, level)
+    panel = _panel(
         cabinet,
-        role,
+        level.role,
         stock,
-        (cabinet.seated_length_mm, cabinet.inside_depth_mm - front),
-        places.lying(x, front, z, stock.thickness_mm),
+        levels.panel_size(cabinet, level),
+        places.lying(x, level.front_mm, level.z_mm, stock.thickness_mm),
         grain=grain,
         face_up="upper face",
         front="y0",
-        banded=("y0",),
+        banded=("y0",) if level.is_front else (),
+    )
+    return replace(
+        panel,
+        outline=levels.panel_outline(cabinet, level),
+        features=levels.tongue_rabbets(cabinet, level),
+        note=_seat_note(cabinet, level),
     )
 
 
-def _seat_x(cabinet: Cabinet) -> float:
-    """Return where the left ends of the panels seated in the sides stand: on the floor of the left side's recess."""
-    return cabinet.stocks.side.thickness_mm - cabinet.construction.dado_depth_mm
-
-
-def _top(cabinet: Cabinet) -> Iterator[Panel]:
-    if cabinet.has_top_panel:
-        yield _level(cabinet, "top", cabinet.ceiling_z_mm, Grain.ALONG)
-    elif cabinet.has_rails_on_edge:
-        yield from _rails(cabinet)
-    else:
-        yield from _stretchers(cabinet)
-
-
-def _stretchers(cabinet: Cabinet) -> Iterator[Panel]:
-    stock, width = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm
-    x = _seat_x(cabinet)
-    for role, y in (("front stretcher", 0.0), ("rear stretcher", cabinet.inside_depth_mm - width)):
-        yield _panel(
-            cabinet,
-            role,
-            stock,
-            (cabinet.seated_length_mm, width),
-            places.lying(x, y, cabinet.ceiling_z_mm, stock.thickness_mm),
-            face_up="upper face",
-            front="y0",
-            banded=("y0",) if y == 0.0 else (),
-        )
+def _seat_note(cabinet: Cabinet, level: Level) -> str:
+    if level.joint is not LevelJoint.TONGUE:
+        return ""
+    reach, depth = levels.reach_mm(cabinet, level), cabinet.construction.depth_clearance_mm
+    return f"the shoulders seat: tongues {reach:g} mm long in dados {reach + depth:g} mm deep"
 
 
 def _rails(cabinet: Cabinet) -> Iterator[Panel]:
-    stock, width, length = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm, cabinet.seated_length_mm
-    x, z = _seat_x(cabinet), cabinet.height_mm - width
+    if not cabinet.has_rails_on_edge:
+        return
+    stock, width = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm
+    reach = 0.0 if cabinet.construction.top_joint is LevelJoint.BUTT else cabinet.construction.dado_depth_mm
+    length, z = cabinet.inside_width_mm + 2 * reach, cabinet.height_mm - width
+    x = cabinet.stocks.side.thickness_mm - reach
     front = places.facing_back(x, 0.0, z, length, stock.thickness_mm)
     rear = places.facing_front(x, cabinet.inside_depth_mm - stock.thickness_mm, z)
     yield _panel(cabinet, "front rail", stock, (length, width), front, banded=("y0",))
     yield _panel(cabinet, "rear rail", stock, (length, width), rear)
-
-
-def _rails_between(cabinet: Cabinet) -> Iterator[Panel]:
-    """Flat rails behind the gap between two fronts, flush with the sides' front edges."""
-    stock, width = cabinet.stocks.carcass, cabinet.construction.stretcher_width_mm
-    for number, z in enumerate(cabinet.rail_z_mm, start=1):
-        place = places.lying(_seat_x(cabinet), 0.0, z, stock.thickness_mm)
-        size = (cabinet.seated_length_mm, width)
-        role = f"middle rail {number}"
-        yield _panel(cabinet, role, stock, size, place, face_up="upper face", front="y0", banded=("y0",))
 
 
 def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:
@@ -113,23 +93,27 @@ def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:
 
 
 def _back(cabinet: Cabinet) -> Iterator[Panel]:
+    """The back from the bottom's under side to the top: between the floors of both sides' recesses, half the clearance
+    short at either; or as wide as the box and screwed on."""
     if not cabinet.has_back:
         return
     c, stock = cabinet.construction, cabinet.stocks.back
+    is_applied = cabinet.has_back_in(BackPlace.APPLIED)
     width = cabinet.inside_width_mm + 2 * c.back_rabbet_depth_mm - c.fit_clearance_mm
+    width = cabinet.width_mm if is_applied else width
     x = (cabinet.width_mm - width) / 2
     place = places.facing_front(x, cabinet.inside_depth_mm, cabinet.bottom_z_mm)
     size = (width, cabinet.height_mm - cabinet.bottom_z_mm)
-    yield _panel(cabinet, "back", stock, size, place, grain=Grain.FREE)
+    panel = _panel(cabinet, "back", stock, size, place, grain=Grain.FREE)
+    yield replace(panel, features=applied_pilots(cabinet)) if is_applied else panel
 
 
-def _nailer(cabinet: Cabinet) -> Iterator[Panel]:
-    if not cabinet.has_nailer:
-        return
+def _nailers(cabinet: Cabinet) -> Iterator[Panel]:
     stock, width = cabinet.stocks.carcass, cabinet.construction.nailer_width_mm
-    y, z = cabinet.inside_depth_mm - stock.thickness_mm, cabinet.ceiling_z_mm - width
-    place = places.facing_front(cabinet.stocks.side.thickness_mm, y, z)
-    yield _panel(cabinet, "nailer", stock, (cabinet.inside_width_mm, width), place)
+    y = cabinet.inside_depth_mm - stock.thickness_mm
+    for role, z in nailer_heights(cabinet):
+        place = places.facing_front(cabinet.stocks.side.thickness_mm, y, z)
+        yield _panel(cabinet, role, stock, (cabinet.inside_width_mm, width), place)
 
 
 def _panel(

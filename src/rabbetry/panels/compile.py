@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from rabbetry.cabinets.model import Cabinet, PlainPart
+from rabbetry.panels.applied import applied_joints
 from rabbetry.panels.carcass import carcass_panels
 from rabbetry.panels.divider import divider_joints, with_dividers
 from rabbetry.panels.drawer import drawer_joints, drawer_panels
@@ -52,6 +53,7 @@ def _joints(cabinet: Cabinet) -> Iterator[Joint]:
                 feature=seat.recess.name if seat.recess is not None else "",
                 entering=f"{cabinet.name} {seat.role}",
             )
+    yield from applied_joints(cabinet)
     yield from divider_joints(cabinet)
     for drawer in cabinet.drawers:
         yield from drawer_joints(cabinet, drawer)

@@ -79,14 +79,16 @@ def _divider(cabinet: Cabinet, role: str, x: float) -> Panel:
 
 
 def _nailer_notch(cabinet: Cabinet, low: float, high: float) -> Iterator[Rect]:
-    """Yield the room for a nailer at the divider's upper rear corner."""
-    if not cabinet.has_nailer:
-        return
+    """Yield the room for a nailer at the divider's upper rear corner, and at its lower one."""
     c = cabinet.construction
-    below = cabinet.ceiling_z_mm - c.nailer_width_mm - c.fit_clearance_mm - low
     depth = cabinet.inside_depth_mm - cabinet.front_intrusion_mm
     before = depth - cabinet.stocks.carcass.thickness_mm - c.fit_clearance_mm
-    yield Rect(below, before, high - low, depth)
+    if cabinet.has_nailer:
+        below = cabinet.ceiling_z_mm - c.nailer_width_mm - c.fit_clearance_mm - low
+        yield Rect(below, before, high - low, depth)
+    if cabinet.has_lower_nailer:
+        above = cabinet.floor_z_mm + c.nailer_width_mm + c.fit_clearance_mm - low
+        yield Rect(0.0, before, above, depth)
 
 
 def _pins(cabinet: Cabinet, low: float) -> tuple[tuple[Feature, ...], tuple[Feature, ...]]:
@@ -170,7 +172,8 @@ def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
         assert panel.place is not None
         nailer = c.nailer_width_mm if cabinet.has_nailer else 0.0
         bottom = panel.place.origin[2]
-        low, high = cabinet.floor_z_mm - bottom, cabinet.ceiling_z_mm - nailer - bottom
+        below = c.nailer_width_mm if cabinet.has_lower_nailer else 0.0
+        low, high = cabinet.floor_z_mm + below - bottom, cabinet.ceiling_z_mm - nailer - bottom
     if high - low < _LEAST_SCREWED_MM:
         return
     x = _across(panel, divider) + divider.thickness_mm / 2
