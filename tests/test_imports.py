@@ -13,6 +13,7 @@ SHELL = {
     "pipeline",
     "build",
     "output",
+    "drawing",
     "manifest",
     "files",
     "cli",

@@ -9,9 +9,10 @@ from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
+from rabbetry.drawing import Drawn, draw_sheet
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
-from rabbetry.output import Drawn, Work, draw_sheet, folder_content, program_rows
+from rabbetry.output import Work, folder_content, program_rows
 from rabbetry.page.html import duration
 from rabbetry.panels.model import Panel
 from rabbetry.pipeline import (

@@ -6,6 +6,7 @@ import hashlib
 from dataclasses import dataclass
 
 from rabbetry import __version__
+from rabbetry.drawing import Drawn
 from rabbetry.dryrun.report import ProgramReport
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, has_error
@@ -25,28 +26,13 @@ from rabbetry.manifest import (
     manifest_text,
 )
 from rabbetry.page.buying import breakdown_csv, buying_csv
-from rabbetry.page.dxf import sheet_dxf
 from rabbetry.page.html import index_html
 from rabbetry.page.labels import labels_html
 from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
 from rabbetry.page.model import PageView, ProgramView, SheetView
-from rabbetry.page.pictures import sheet_svg
-from rabbetry.page.playback import PlayedProgram, playback_html
 from rabbetry.page.totals import banding_totals_csv, bands, grouped_cut_list_csv, hardware_totals_csv
 from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
 from rabbetry.sheets.model import Nesting, Sheet
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Drawn:
-    """A sheet's picture and the files that show it."""
-
-    picture: str
-    playback: str
-    """Name of the playback's file; empty when nothing was cut."""
-    cut_picture: str
-    """Name of the picture of what the dry run says is left; empty when there is none."""
-    files: dict[str, bytes]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -84,52 +70,29 @@ class Work:
         return tuple(zip(proven.planned.programs, proven.run.programs, strict=True))
 
 
-def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
-    """Draw a sheet, and play back its programs where there are any."""
-    machine = job.shop.machine
-    title = f"{job.name}: {sheet.id}"
-    picture = sheet_svg(sheet, clamps=machine.clamps, order=_order_of_cuts(proven), units=job.units, title=title)
-    files = {
-        f"sheets/{sheet.id}.svg": picture.encode("utf-8"),
-        f"sheets/{sheet.id}.dxf": sheet_dxf(sheet).encode("utf-8"),
-    }
-    playback = cut_picture = ""
-    if proven is not None and proven.run is not None:
-        playback = f"sheets/{sheet.id}-playback.html"
-        played = [
-            PlayedProgram(name=program.name, cutters=program.cutters, events=report.events)
-            for program, report in zip(proven.planned.programs, proven.run.programs, strict=True)
-        ]
-        files[playback] = playback_html(
-            sheet, played, machine=machine, cutters=job.shop.cutters, job_name=job.name, units=job.units
-        ).encode("utf-8")
-        if proven.run.height_picture:
-            cut_picture = f"sheets/{sheet.id}-cut.svg"
-            files[cut_picture] = proven.run.height_picture.encode("utf-8")
-    return Drawn(picture=picture, playback=playback, cut_picture=cut_picture, files=files)
-
-
 def folder_content(work: Work) -> dict[str, bytes]:
     """Return every file but the timings: name relative to the folder, and bytes."""
     job, compiled, nesting = work.job, work.compiled, work.nesting
     content: dict[str, bytes] = {}
     views = []
-    for sheet, proven, drawn in work.sheets:
+    for _, proven, drawn in work.sheets:
         content |= drawn.files
         for program, _ in work.released(proven):
             content[f"programs/{program.name}"] = program.text
             stem = program.name.rsplit(".", 1)[0]
             content[f"programs/{stem}.setup.json"] = program.setup
         programs = _program_views(work, proven)
-        views.append(
-            SheetView(
-                sheet=sheet,
-                picture=drawn.picture,
-                programs=programs,
-                playback=drawn.playback,
-                cut_picture=drawn.cut_picture,
+        for drawn_view in drawn.views:
+            own = {f"programs/{name}" for name in drawn_view.programs}
+            views.append(
+                SheetView(
+                    sheet=drawn_view.view,
+                    picture=drawn_view.picture,
+                    programs=tuple(program for program in programs if program.file in own),
+                    playback=drawn_view.playback,
+                    cut_picture=drawn_view.cut_picture,
+                )
             )
-        )
     joints = tuple(joint for box in compiled.boxes for joint in box.joints)
     content["cut-list.csv"] = cut_list_csv(compiled.panels, nesting.sheets).encode("utf-8")
     content["hardware.csv"] = hardware_csv(compiled.boxes).encode("utf-8")
@@ -148,14 +111,6 @@ def folder_content(work: Work) -> dict[str, bytes]:
     content["index.html"] = index_html(_page_view(work, tuple(views))).encode("utf-8")
     content["manifest.json"] = manifest_text(_manifest(work)).encode("utf-8")
     return content
-
-
-def _order_of_cuts(proven: ProvenSheet | None) -> dict[str, int]:
-    """Number the panels in the order in which their outlines are cut."""
-    if proven is None:
-        return {}
-    profiles = [step.panel for step in proven.planned.operations if step.kind == "profile"]
-    return {panel: number for number, panel in enumerate(dict.fromkeys(profiles), 1)}
 
 
 def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView, ...]:
@@ -256,7 +211,7 @@ def _panel_rows(work: Work) -> tuple[PanelRow, ...]:
                 x_mm=_mm(place.x_mm) if place else 0.0,
                 y_mm=_mm(place.y_mm) if place else 0.0,
                 rotation_deg=place.rotation_deg if place else 0,
-                faces_machined=(panel.face_up,),
+                faces_machined=panel.faces_in_order,
             )
         )
     return tuple(rows)

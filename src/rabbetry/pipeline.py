@@ -86,6 +86,8 @@ class Program:
     text: bytes
     setup: bytes
     cutters: tuple[int, ...]
+    side: int = 0
+    """1 or 2 on a blank that is flipped, else 0."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -219,7 +221,13 @@ def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
     names = tuple(file.name for side in sides for file in side.files)
     first = tuple(file.name for file in sides[0].files) if len(sides) > 1 else ()
     programs = tuple(
-        Program(name=file.name, text=file.text.encode("ascii"), setup=setup.encode("utf-8"), cutters=file.cutters)
+        Program(
+            name=file.name,
+            text=file.text.encode("ascii"),
+            setup=setup.encode("utf-8"),
+            cutters=file.cutters,
+            side=side.view.side,
+        )
         for side in sides
         for file, setup in zip(side.files, _setups(side, job, post, names, first), strict=True)
     )

@@ -20,13 +20,21 @@ from rabbetry.geometry.curves import Arc, Contour, Segment, rectangle
 from rabbetry.geometry.points import Transform
 from rabbetry.page.text import plain
 from rabbetry.panels.model import Bore, CutOut, Feature, Panel
-from rabbetry.sheets.model import Sheet
+from rabbetry.sheets.model import Flip, Sheet
 
 _METRIC = 1
 _LONG_ARC = 1.5 * math.pi
 """Arcs longer than this are drawn as two: a bulge grows without bound towards the full circle."""
 _NAME_MM = 20.0
-_COLOURS = {"blank edge": 8, "outline": 7, "cut through": 1, "names": 3, "offcut": 9, "relieved corners": 6}
+_COLOURS = {
+    "blank edge": 8,
+    "outline": 7,
+    "cut through": 1,
+    "names": 3,
+    "offcut": 9,
+    "relieved corners": 6,
+    "flip line": 2,
+}
 _RECESS_COLOUR = 5
 _BORE_COLOUR = 30
 _FORBIDDEN = re.compile(r'[<>/\\":;?*|=`,]')
@@ -38,11 +46,24 @@ def sheet_dxf(sheet: Sheet) -> str:
     _outline(document, "blank edge", rectangle(0.0, 0.0, sheet.blank_x_mm, sheet.blank_y_mm))
     for offcut in sheet.offcuts:
         _outline(document, "offcut", rectangle(offcut.x_mm, offcut.y_mm, offcut.length_x_mm, offcut.length_y_mm))
+    if sheet.flip is not None:
+        _draw_flip(document, sheet.flip, sheet.blank_y_mm)
     for placement in sheet.placements:
         _draw_panel(document, placement.panel, placement.blank_from_panel)
         wide, high = placement.extent_mm
         _draw_name(document, placement.panel.id, placement.x_mm, placement.y_mm, wide, high)
     return _text(document)
+
+
+def _draw_flip(document: Drawing, flip: Flip, height_mm: float) -> None:
+    """Draw the index holes, and the line a blank is turned about between its two set-ups."""
+    _layer(document, "flip line")
+    ends = ((flip.at_mm, 0.0), (flip.at_mm, height_mm))
+    document.modelspace().add_line(*ends, dxfattribs={"layer": "flip line"})
+    layer = f"index hole {flip.hole_diameter_mm:.2f}"
+    _layer(document, layer, _BORE_COLOUR)
+    for hole in flip.index_holes:
+        document.modelspace().add_circle((hole.x, hole.y), flip.hole_diameter_mm / 2, dxfattribs={"layer": layer})
 
 
 def panel_dxf(panel: Panel) -> str:

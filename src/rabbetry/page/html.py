@@ -126,7 +126,8 @@ def _sheet_row(item: SheetView, view: PageView) -> _SheetRow:
         stock=sheet.stock,
         facts=facts,
         picture=Markup(item.picture),
-        panels=tuple((place.panel.id, anchor(place.panel.id)) for place in sheet.placements),
+        # Nothing is cut free on the first side of a flipped blank.
+        panels=tuple((place.panel.id, anchor(place.panel.id)) for place in sheet.placements if sheet.side != 1),
         programs=tuple(_program_row(program, view.units) for program in item.programs),
         steps=setup_steps(item, view) if item.programs else (),
         playback=item.playback,

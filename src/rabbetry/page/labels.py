@@ -111,6 +111,9 @@ def _thickness(panel: Panel, units: str) -> str:
 
 
 def _face(panel: Panel) -> str:
+    if panel.rear_features:
+        first, then = panel.faces_in_order
+        return f"cut from both faces: {first} up first, then {then}"
     return f"{panel.face_up.removesuffix(' face')} face up" if panel.face_up else ""
 
 

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from rabbetry.geometry.points import Point
+from rabbetry.page.flip import draw_flip, legend_rows
 from rabbetry.page.panel_picture import draw_panel, shade
 from rabbetry.page.render import load_text
 from rabbetry.page.svg import anchor, escaped, line, number, rect, words
@@ -57,9 +58,10 @@ def sheet_svg(
         ),
         *_offcuts(sheet, units, unit),
         *(_clamp(item, hatch, units, unit) for item in clamps),
+        *draw_flip(sheet, units, unit),
         *_heading(sheet, title, left, right, high, units, unit),
         *_sizes(sheet, clamps, units, unit),
-        *_origin(clamps, unit),
+        *_origin(sheet, clamps, unit),
         *legend,
         "</svg>\n",
     ]
@@ -225,14 +227,15 @@ def _grain(sheet: Sheet, y: float, unit: float) -> Iterator[str]:
         yield f'<polygon class="solid" points="{corners}"/>'
 
 
-def _origin(clamps: Sequence[Clamp], unit: float) -> Iterator[str]:
+def _origin(sheet: Sheet, clamps: Sequence[Clamp], unit: float) -> Iterator[str]:
     """Yield the mark of x and y zero, at the lower left corner of the blank."""
     r = 11 * unit
     yield f'<circle class="hollow" cx="0" cy="0" r="{number(r)}"/>'
     q = number(r)
     yield f'<path class="solid" d="M0 0H{q}A{q} {q} 0 0 0 0 -{q}ZM0 0H-{q}A{q} {q} 0 0 0 0 {q}Z"/>'
     at = Point(_beside(clamps) - 6 * unit, _below(clamps) - 56 * unit)
-    yield words("name", at, 17 * unit, "x0 y0: lower left corner", anchor_at="start")
+    where = "x0 y0: as on side 1" if sheet.side == 2 else "x0 y0: lower left corner"
+    yield words("name", at, 17 * unit, where, anchor_at="start")
 
 
 def _legend(sheet: Sheet, clamps: Sequence[Clamp], numbered: bool, units: str, unit: float) -> tuple[list[str], float]:
@@ -242,6 +245,7 @@ def _legend(sheet: Sheet, clamps: Sequence[Clamp], numbered: bool, units: str, u
         for feature in placement.panel.features:
             counted[_swatch(feature, placement.panel.thickness_mm), describe(feature, units)] += 1
     rows = [(css, f"{text}: {count}") for (css, text), count in sorted(counted.items(), key=lambda item: item[0][::-1])]
+    rows.extend(legend_rows(sheet, units))
     if sheet.offcuts:
         rows.append(("offcut", "offcut worth keeping"))
     if clamps:
@@ -269,7 +273,9 @@ def _swatch(feature: Feature, thickness_mm: float) -> str:
 
 
 def _sample(css: str, x: float, y: float, unit: float, hatch: str) -> str:
-    if css in ("hole", "bore", "order"):
+    if css == "flip-line":
+        return line(css, Point(x, y + 7 * unit), Point(x + 28 * unit, y + 7 * unit))
+    if css in ("hole", "bore", "order", "index"):
         return (
             f'<circle class="{css}" cx="{number(x + 14 * unit)}" cy="{number(-y - 7 * unit)}" r="{number(7 * unit)}"/>'
         )

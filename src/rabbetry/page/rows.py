@@ -137,7 +137,7 @@ def _finding_row(item: Finding, links: Mapping[str, str]) -> FindingRow:
 
 def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
     """Return the cabinets as a person counts them, then the plain parts under a name of their own."""
-    sheets = {place.panel.id: item.sheet.id for item in view.sheets for place in item.sheet.placements}
+    sheets = {place.panel.id: item.sheet.blank_id for item in view.sheets for place in item.sheet.placements}
     fronts = {box.cabinet: box.fronts for box in view.boxes}
     rows = []
     named = {cabinet.name for cabinet in view.cabinets}

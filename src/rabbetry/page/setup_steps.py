@@ -3,10 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from rabbetry.feeds.model import FeedChoice
+from rabbetry.page.flip import keep_zero, turn_over
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.text import plain
 from rabbetry.page.wording import fine_length, short_length, short_size
-from rabbetry.sheets.model import Sheet
+from rabbetry.sheets.model import Flip, Sheet
 from rabbetry.shop.model import Clamp, Cutter, Machine, ZZero
 from rabbetry.units import show_length
 
@@ -14,14 +15,37 @@ from rabbetry.units import show_length
 def setup_steps(item: SheetView, view: PageView) -> tuple[str, ...]:
     """Return the steps for one sheet, a sentence or two each."""
     machine, units = view.machine, view.units
+    if item.sheet.flip is not None:
+        return tuple(_flipped_steps(item, view, item.sheet.flip))
     return (
         _lay_down(item.sheet, units),
         _hold(machine.clamps, units),
         _zero(machine),
         *_run(item, view),
-        "Wait until the spindle stands still before you reach in. Free the parts, and stick each label on before the "
-        "part leaves the table.",
+        _FREE,
     )
+
+
+_FREE = (
+    "Wait until the spindle stands still before you reach in. Free the parts, and stick each label on before the part "
+    "leaves the table."
+)
+
+
+def _flipped_steps(item: SheetView, view: PageView, flip: Flip) -> Iterator[str]:
+    """Yield the steps of one side of a blank that is flipped."""
+    units, clamps = view.units, view.machine.clamps
+    if item.sheet.side == 2:
+        yield turn_over(flip, item.sheet.thickness_mm, units)
+        yield f"{_hold(clamps, units)} {keep_zero()} Touch off z anew on {_z_place(view.machine)}."
+        yield from _run(item, view)
+        yield _FREE
+        return
+    yield _lay_down(item.sheet, units)
+    yield _hold(clamps, units)
+    yield _zero(view.machine)
+    yield from _run(item, view)
+    yield "Nothing is cut free yet. Leave x and y zero as they are, and go on with side 2, where the blank is flipped."
 
 
 def _lay_down(sheet: Sheet, units: str) -> str:
@@ -50,8 +74,11 @@ def _hold(clamps: Sequence[Clamp], units: str) -> str:
 
 
 def _zero(machine: Machine) -> str:
-    where = "the blank's top" if machine.z_zero is ZZero.STOCK_TOP else "the spoilboard, beside the blank"
-    return f"Set x and y zero at the blank's lower left corner, and z zero on {where}."
+    return f"Set x and y zero at the blank's lower left corner, and z zero on {_z_place(machine)}."
+
+
+def _z_place(machine: Machine) -> str:
+    return "the blank's top" if machine.z_zero is ZZero.STOCK_TOP else "the spoilboard, beside the blank"
 
 
 def _run(item: SheetView, view: PageView) -> Iterator[str]:

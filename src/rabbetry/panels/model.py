@@ -125,6 +125,56 @@ class Panel:
     ends: tuple[str, str] = ("", "")
     """What its left-hand and its right-hand end are as it lies, in words for the label."""
 
+    @property
+    def rear_face(self) -> str:
+        """The other face in words."""
+        return _OTHER_FACE.get(self.face_up, f"rear of the {self.face_up}")
+
+    @property
+    def faces_in_order(self) -> tuple[str, ...]:
+        """The faces that are cut, in words, in the order in which they are."""
+        if not self.rear_features:
+            return (self.face_up,)
+        first = self.first_up
+        return first.face_up, first.rear_face
+
+    @property
+    def first_up(self) -> "Panel":
+        """The panel with that face up that is cut first. A face with recesses comes last where the other has none: a
+        part is cut out with its last face up, and no tab shall stand over a rabbet cut from below."""
+        if not self.rear_features or not _has_recess(self.features) or _has_recess(self.rear_features):
+            return self
+        mirror = Transform.mirror_y(self.width_mm)
+        swapped = {"y0": "y1", "y1": "y0"}
+        through = [item for item in self.features if _is_through(item)]
+        blind = [item for item in self.features if not _is_through(item)]
+        return replace(
+            self,
+            outline=self.outline.moved(mirror),
+            features=tuple(moved_feature(item, mirror) for item in (*self.rear_features, *through)),
+            rear_features=tuple(moved_feature(item, mirror) for item in blind),
+            face_up=self.rear_face,
+            front_edge=swapped.get(self.front_edge, self.front_edge),
+            banded_edges=tuple(swapped.get(edge, edge) for edge in self.banded_edges),
+        )
+
+
+_OTHER_FACE = {
+    "left face": "right face",
+    "right face": "left face",
+    "upper face": "lower face",
+    "lower face": "upper face",
+    "inside": "outside",
+}
+
+
+def _has_recess(features: tuple[Feature, ...]) -> bool:
+    return any(isinstance(feature, Recess) for feature in features)
+
+
+def _is_through(feature: Feature) -> bool:
+    return isinstance(feature, CutOut) or (isinstance(feature, Bore) and feature.through)
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Joint:

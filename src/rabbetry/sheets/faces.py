@@ -11,7 +11,7 @@ from dataclasses import replace
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Cutting, Job, Stock
-from rabbetry.panels.model import Bore, CutOut, Feature, Panel, Recess, moved_feature
+from rabbetry.panels.model import Bore, CutOut, Panel, Recess, moved_feature
 from rabbetry.sheets.keepout import Box, keep_outs
 from rabbetry.sheets.model import Flip, Placement, Sheet
 
@@ -91,49 +91,14 @@ def side_views(sheet: Sheet) -> tuple[Sheet, ...]:
     """
     if sheet.flip is None:
         return (sheet,)
-    placements = tuple(replace(item, panel=_first_up(item.panel)) for item in sheet.placements)
+    placements = tuple(replace(item, panel=item.panel.first_up) for item in sheet.placements)
     first = tuple(replace(item, panel=_first_face(item.panel)) for item in placements)
     second = tuple(_flipped(item, sheet.flip) for item in placements)
+    offcuts = tuple(replace(item, x_mm=2 * sheet.flip.at_mm - item.x_mm - item.length_x_mm) for item in sheet.offcuts)
     return (
         replace(sheet, id=f"{sheet.id}-side1", side=1, placements=first, offcuts=()),
-        replace(sheet, id=f"{sheet.id}-side2", side=2, placements=second, offcuts=()),
+        replace(sheet, id=f"{sheet.id}-side2", side=2, placements=second, offcuts=offcuts),
     )
-
-
-def faces_in_order(panel: Panel) -> tuple[str, ...]:
-    """Return the faces that are cut, in words, in the order in which they are."""
-    if not is_two_face(panel):
-        return (panel.face_up,)
-    first = _first_up(panel)
-    return first.face_up, rear_face(first)
-
-
-def _first_up(panel: Panel) -> Panel:
-    """Return the panel with the face up that is cut first. A face with recesses comes last where the other has none:
-    the parts are cut out with that face up, and no tab stands over a rabbet cut from below."""
-    if not _has_recess(panel.features) or _has_recess(panel.rear_features):
-        return panel
-    mirror = Transform.mirror_y(panel.width_mm)
-    swapped = {"y0": "y1", "y1": "y0"}
-    through = [item for item in panel.features if _is_through(item)]
-    blind = [item for item in panel.features if not _is_through(item)]
-    return replace(
-        panel,
-        outline=panel.outline.moved(mirror),
-        features=tuple(moved_feature(item, mirror) for item in (*panel.rear_features, *through)),
-        rear_features=tuple(moved_feature(item, mirror) for item in blind),
-        face_up=rear_face(panel),
-        front_edge=swapped.get(panel.front_edge, panel.front_edge),
-        banded_edges=tuple(swapped.get(edge, edge) for edge in panel.banded_edges),
-    )
-
-
-def _has_recess(features: Sequence[Feature]) -> bool:
-    return any(isinstance(feature, Recess) for feature in features)
-
-
-def _is_through(feature: Feature) -> bool:
-    return isinstance(feature, CutOut) or (isinstance(feature, Bore) and feature.through)
 
 
 def _first_face(panel: Panel) -> Panel:
@@ -154,26 +119,12 @@ def _flipped(placement: Placement, flip: Flip) -> Placement:
         outline=panel.outline.moved(mirror),
         features=tuple(moved_feature(feature, mirror) for feature in (*panel.rear_features, *openings)),
         rear_features=(),
-        face_up=rear_face(panel),
+        face_up=panel.rear_face,
         front_edge=swapped.get(panel.front_edge, panel.front_edge),
         banded_edges=tuple(swapped.get(edge, edge) for edge in panel.banded_edges),
     )
     x = 2 * flip.at_mm - placement.x_mm - placement.extent_mm[0]
     return replace(placement, panel=rear, x_mm=x)
-
-
-_OTHER_FACE = {
-    "left face": "right face",
-    "right face": "left face",
-    "upper face": "lower face",
-    "lower face": "upper face",
-    "inside": "outside",
-}
-
-
-def rear_face(panel: Panel) -> str:
-    """Return the rear face of a panel in words."""
-    return _OTHER_FACE.get(panel.face_up, f"rear of the {panel.face_up}")
 
 
 def _round(centre: Point, reach: float) -> Box:

@@ -79,6 +79,11 @@ class Sheet:
     """1 or 2: the view of a flipped sheet in that set-up, as `side_views` makes it; 0: the whole sheet."""
 
     @property
+    def blank_id(self) -> str:
+        """The id of the whole sheet, in a view of one of its sides too."""
+        return self.id.removesuffix(f"-side{self.side}") if self.side else self.id
+
+    @property
     def utilisation(self) -> float:
         """Share of the blank's area that becomes panels."""
         used = sum(abs(placement.panel.outline.area) for placement in self.placements)

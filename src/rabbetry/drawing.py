@@ -1,0 +1,87 @@
+"""Pictures, drawings and playbacks of a sheet: one set of each, or one for each side of a blank that is flipped."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from rabbetry.dryrun.report import ProgramReport
+from rabbetry.job.model import Job
+from rabbetry.page.dxf import sheet_dxf
+from rabbetry.page.pictures import sheet_svg
+from rabbetry.page.playback import PlayedProgram, playback_html
+from rabbetry.pipeline import Program, ProvenSheet
+from rabbetry.sheets.faces import side_views
+from rabbetry.sheets.model import Sheet
+
+Played = Sequence[tuple[Program, ProgramReport]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DrawnView:
+    """One set-up of a sheet: how it lies, its picture, and what shows its programs."""
+
+    view: Sheet
+    picture: str
+    programs: tuple[str, ...]
+    """Names of the set-up's programs."""
+    playback: str
+    """Name of the playback's file; empty when nothing was cut."""
+    cut_picture: str
+    """Name of the picture of what the dry run says is left; empty when there is none."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """A sheet's pictures and the files that show it."""
+
+    views: tuple[DrawnView, ...]
+    files: dict[str, bytes]
+
+
+def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
+    """Draw a sheet, and play back its programs where there are any. A flipped one also under its own name: its first
+    side, with what comes after."""
+    files: dict[str, bytes] = {}
+    views = tuple(_draw_view(view, proven, job, files) for view in side_views(sheet))
+    if sheet.flip is not None:
+        files[f"sheets/{sheet.id}.svg"] = files[f"sheets/{views[0].view.id}.svg"]
+        files[f"sheets/{sheet.id}.dxf"] = files[f"sheets/{views[0].view.id}.dxf"]
+    return Drawn(views=views, files=files)
+
+
+def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[str, bytes]) -> DrawnView:
+    machine = job.shop.machine
+    title = f"{job.name}: {view.id}"
+    order = {} if view.side == 1 else _order_of_cuts(proven)
+    picture = sheet_svg(view, clamps=machine.clamps, order=order, units=job.units, title=title, anchors=view.side != 2)
+    files[f"sheets/{view.id}.svg"] = picture.encode("utf-8")
+    files[f"sheets/{view.id}.dxf"] = sheet_dxf(view).encode("utf-8")
+    playback = cut_picture = ""
+    own = _own_programs(view, proven)
+    if proven is not None and proven.run is not None:
+        playback = f"sheets/{view.id}-playback.html"
+        played = [PlayedProgram(name=item.name, cutters=item.cutters, events=report.events) for item, report in own]
+        files[playback] = playback_html(
+            view, played, machine=machine, cutters=job.shop.cutters, job_name=job.name, units=job.units
+        ).encode("utf-8")
+        left = proven.run.first_face_picture if view.side == 1 else proven.run.height_picture
+        if left:
+            cut_picture = f"sheets/{view.id}-cut.svg"
+            files[cut_picture] = left.encode("utf-8")
+    names = tuple(program.name for program, _ in own)
+    return DrawnView(view=view, picture=picture, programs=names, playback=playback, cut_picture=cut_picture)
+
+
+def _own_programs(view: Sheet, proven: ProvenSheet | None) -> Played:
+    """Return the programs of a set-up with their dry runs."""
+    if proven is None or proven.run is None:
+        return ()
+    both = zip(proven.planned.programs, proven.run.programs, strict=True)
+    return tuple((program, report) for program, report in both if program.side == view.side)
+
+
+def _order_of_cuts(proven: ProvenSheet | None) -> dict[str, int]:
+    """Number the panels in the order in which their outlines are cut."""
+    if proven is None:
+        return {}
+    profiles = [step.panel for step in proven.planned.operations if step.kind == "profile"]
+    return {panel: number for number, panel in enumerate(dict.fromkeys(profiles), 1)}
