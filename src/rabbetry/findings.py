@@ -60,6 +60,8 @@ class CodeRow:
 
 CODES: dict[str, CodeRow] = {
     "back-shows": CodeRow("note", "cabinets", "the edge of an applied back shows on a finished end"),
+    "corner-too-large": CodeRow("error", "cabinets", "the L-shaped bottom of a corner does not fit its blank"),
+    "corner-too-narrow": CodeRow("error", "cabinets", "a leg of a corner leaves no room for its front"),
     "divider-not-possible": CodeRow("error", "cabinets", "a box cannot have the dividers ordered"),
     "divider-pins-shallow": CodeRow(
         "note", "cabinets", "blind shelf-pin holes in both faces of a divider are less deep than set"
@@ -111,6 +113,8 @@ CODES: dict[str, CodeRow] = {
     "vent-panel": CodeRow("error", "panels", "a vent names a panel that the job does not make"),
     "joint-impossible": CodeRow("error", "cabinets", "a joint or end cannot be made as the construction's words ask"),
     "joint-other": CodeRow("note", "cabinets", "a part is joined otherwise than a word of the construction says"),
+    "ladder-not-possible": CodeRow("error", "cabinets", "a ladder base cannot be made in its sizes"),
+    "ladder-spliced": CodeRow("note", "cabinets", "rails of a ladder base longer than the blank are made in pieces"),
     "no-inside-depth": CodeRow("error", "cabinets", "the depth ordered leaves no room for the parts of the box"),
     "no-inside-height": CodeRow("error", "cabinets", "the height ordered leaves no room between bottom and top"),
     "no-inside-width": CodeRow("error", "cabinets", "the width ordered leaves no room between the sides"),

@@ -17,7 +17,7 @@ from rabbetry.errors import Fault, InputError
 from rabbetry.feeds.choose import choose_feed
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding, has_error
-from rabbetry.fit.checks import check_fit, check_part
+from rabbetry.fit.checks import check_corner_fit, check_fit, check_ladder_fit, check_part
 from rabbetry.fit.sag import check_sag
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job, Stock
@@ -26,7 +26,7 @@ from rabbetry.motions.plan import plan_motions
 from rabbetry.operations.choose import choose_profile_cutter
 from rabbetry.operations.model import Operation
 from rabbetry.operations.plan import plan_operations
-from rabbetry.panels.compile import compile_cabinet, compile_part
+from rabbetry.panels.compile import compile_cabinet, compile_corner, compile_ladder, compile_part
 from rabbetry.panels.kick import kick_panel
 from rabbetry.panels.model import Box, Panel
 from rabbetry.panels.vents import with_vents
@@ -142,15 +142,23 @@ def compile_job(job: Job) -> Compiled:
     """Settle the cabinets, compile their panels and prove the fit."""
     resolved = resolve_cabinets(job)
     boxes = tuple(compile_cabinet(cabinet) for cabinet in resolved.cabinets)
+    boxes += tuple(compile_corner(corner) for corner in resolved.corners)
+    boxes += tuple(compile_ladder(ladder) for ladder in resolved.ladders)
     loose = tuple(compile_part(part) for part in resolved.parts)
     loose += tuple(kick_panel(piece, str(job.units)) for piece in resolved.kicks)
     # Vents before the fit is proven: what they cut away is part of the box.
     boxes, loose, vents_told = with_vents(boxes, loose, job.vents, str(job.units))
-    reports = [check_fit(cabinet, box) for cabinet, box in zip(resolved.cabinets, boxes, strict=True)]
+    cased = tuple(zip(resolved.cabinets, boxes, strict=False))
+    reports = [check_fit(cabinet, box) for cabinet, box in cased]
+    first_ladder = len(boxes) - len(resolved.ladders)
+    corners = zip(resolved.corners, boxes[len(resolved.cabinets) : first_ladder], strict=True)
+    reports += [check_corner_fit(corner, box) for corner, box in corners]
+    ladders = zip(resolved.ladders, boxes[first_ladder:], strict=True)
+    reports += [check_ladder_fit(ladder, box) for ladder, box in ladders]
     reports += [check_part(panel) for panel in loose]
     panels = (*(panel for box in boxes for panel in box.panels), *loose)
     fit_told = tuple(item for report in reports for item in report.findings)
-    sagging = (f for cabinet, box in zip(resolved.cabinets, boxes, strict=True) for f in check_sag(cabinet, box, job))
+    sagging = (f for cabinet, box in cased for f in check_sag(cabinet, box, job))
     found = (*job_findings(job), *resolved.findings, *vents_told, *fit_told, *sagging)
     return Compiled(
         cabinets=resolved.cabinets,

@@ -379,6 +379,44 @@ class Cabinet:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CornerCabinet:
+    """An L-shaped corner cabinet. Its frame: +x along the right wall, +y along the left wall towards the corner, +z up.
+    Each leg is a box as long as its wall, of which the outer side and the fronts are made."""
+
+    name: str
+    left: Cabinet
+    right: Cabinet
+    doors: str
+    """'bi-fold', 'two' or 'open'."""
+    hinge: str
+
+    @property
+    def size_mm(self) -> tuple[float, float, float]:
+        """Outside along x, y and z."""
+        return self.right.width_mm, self.left.width_mm, self.right.height_mm
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LadderBase:
+    """A plinth frame: x along its length, y from its front to its rear, z up from the floor."""
+
+    name: str
+    stock: Stock
+    construction: Construction
+    length_mm: float
+    depth_mm: float
+    height_mm: float
+    joint: str
+    """'butt' or 'dado'."""
+    rung_x_mm: tuple[float, ...]
+    """Left face of each rung, rising."""
+    splice_x_mm: tuple[float, ...]
+    """Where the pieces of the rails meet, rising; front and rear rail alike."""
+    plate_mm: float
+    """Length of the plate behind each splice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class SettledCut:
     """Something cut into a plain part, in the part's frame."""
 
@@ -436,4 +474,6 @@ class Resolved:
     cabinets: tuple[Cabinet, ...]
     parts: tuple[PlainPart, ...]
     findings: tuple[Finding, ...]
+    corners: tuple[CornerCabinet, ...] = ()
+    ladders: tuple[LadderBase, ...] = ()
     kicks: tuple[KickPiece, ...] = ()

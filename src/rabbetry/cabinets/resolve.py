@@ -11,6 +11,7 @@ from rabbetry.cabinets.appliance import check_rooms, divide, vents
 from rabbetry.cabinets.blind import settle_blind
 from rabbetry.cabinets.box_screws import place_box_screws
 from rabbetry.cabinets.checks import check_practice, check_size, check_through
+from rabbetry.cabinets.corner import settle_corner
 from rabbetry.cabinets.covers import Outside, outside_of, parts_beside
 from rabbetry.cabinets.cut_outs import settle_cut_outs
 from rabbetry.cabinets.dividers import place_dividers
@@ -21,7 +22,8 @@ from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import dividing_levels, openings_behind, stack_of
 from rabbetry.cabinets.hinges import check_hinges
 from rabbetry.cabinets.kicks import resolve_kicks
-from rabbetry.cabinets.model import Cabinet, PlainPart, Resolved, Stocks
+from rabbetry.cabinets.ladder import settle_ladder
+from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase, PlainPart, Resolved, Stocks
 from rabbetry.cabinets.parts import settle_part
 from rabbetry.cabinets.pieces import Piece, must_stack, row_pieces, stack_pieces
 from rabbetry.cabinets.pin_rows import confusable_pitches
@@ -40,6 +42,7 @@ def resolve_cabinets(job: Job) -> Resolved:
     Findings of an order are said once, for its first copy. Raises KeyError when an order names a stock the job lacks.
     """
     taken = {order.name for order in job.cabinets} | {part.name for part in job.parts}
+    taken |= {order.name for order in job.corners} | {order.name for order in job.ladders}
     taken |= {kick.name for kick in job.kicks}
     taken |= {cover.name for cover in job.covers} | {filler.name for filler in job.fillers}
     outsides: dict[str, Outside] = {}
@@ -60,9 +63,30 @@ def resolve_cabinets(job: Job) -> Resolved:
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if part is not None:
             parts.extend(replace(part, name=name) for name in _copies(wanted.name, wanted.qty, taken))
+    corners: list[CornerCabinet] = []
+    for corner_order in job.corners:
+        corner, said = settle_corner(corner_order, lambda leg: _resolve(job, leg))
+        findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
+        if corner is not None:
+            for name in _copies(corner_order.name, corner_order.qty, taken):
+                left, right = replace(corner.left, name=name), replace(corner.right, name=name)
+                corners.append(replace(corner, name=name, left=left, right=right))
+    ladders: list[LadderBase] = []
+    for ladder_order in job.ladders:
+        ladder, said = settle_ladder(ladder_order, job.stock(ladder_order.stock))
+        findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
+        if ladder is not None:
+            ladders.extend(replace(ladder, name=n) for n in _copies(ladder_order.name, ladder_order.qty, taken))
     kicks, said = resolve_kicks(job, lambda name, count: tuple(_copies(name, count, taken)))
     findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
-    return Resolved(cabinets=tuple(cabinets), parts=tuple(parts), findings=tuple(findings), kicks=kicks)
+    return Resolved(
+        cabinets=tuple(cabinets),
+        parts=tuple(parts),
+        findings=tuple(findings),
+        kicks=kicks,
+        corners=tuple(corners),
+        ladders=tuple(ladders),
+    )
 
 
 def _boxes(job: Job, order: CabinetOrder) -> tuple[tuple[tuple[str, Cabinet], ...], tuple[Finding, ...]]:

@@ -8,11 +8,13 @@ Cabinet frame, millimetres.
 
 from collections.abc import Callable, Iterator
 
-from rabbetry.cabinets.model import Cabinet
+from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, assemble, body_of, bounds
+from rabbetry.fit.corner import check_corner, corner_wanted
 from rabbetry.fit.holes import check_bores
 from rabbetry.fit.joints import check_joints
+from rabbetry.fit.ladder import check_ladder, ladder_wanted
 from rabbetry.fit.model import FitReport, Wanted
 from rabbetry.fit.rows import check_facing_rows, check_pitch
 from rabbetry.fit.screws import check_mouths, check_pilots
@@ -61,6 +63,24 @@ def _before_the_box(cabinet: Cabinet, box: Box) -> Iterator[str]:
             yield from (panel.id for panel in box.panels if panel.id.startswith(own))
 
 
+def check_corner_fit(corner: CornerCabinet, box: Box) -> FitReport:
+    """Return every fault of an assembled corner cabinet, and how many comparisons were made."""
+    tally = Tally(checks=0, findings=[])
+    bodies = assemble(box)
+    _check_any(corner_wanted(corner), box, bodies, tally)
+    check_corner(corner, bodies, tally)
+    return FitReport(checks=tally.checks, findings=tuple(tally.findings))
+
+
+def check_ladder_fit(ladder: LadderBase, box: Box) -> FitReport:
+    """Return every fault of an assembled ladder base, and how many comparisons were made."""
+    tally = Tally(checks=0, findings=[])
+    bodies = assemble(box)
+    _check_any(ladder_wanted(ladder), box, bodies, tally)
+    check_ladder(ladder, bodies, tally)
+    return FitReport(checks=tally.checks, findings=tuple(tally.findings))
+
+
 def check_box(wanted: Wanted, box: Box) -> FitReport:
     """Return every fault that a box of any kind may have, and how many comparisons were made.
 
@@ -92,7 +112,8 @@ def _check_any(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally) 
         check_bores(body, tally)
     check_pilots(bodies, tally)
     check_mouths(box, bodies, tally)
-    check_facing_rows(bodies, tally)
+    if wanted.has_opposites:
+        check_facing_rows(bodies, tally)
     check_pitch(wanted, box, bodies, tally)
 
 

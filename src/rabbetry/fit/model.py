@@ -24,6 +24,8 @@ class Wanted:
     """Panels that stand before the box and do not count in its size: doors and drawer fronts."""
     pin_pitch_mm: float = 0.0
     """Distance from shelf pin to shelf pin in a row; 0: any."""
+    has_opposites: bool = True
+    """Whether each row of holes has its opposite in the panel it faces; in an L it need not."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -28,6 +28,9 @@ MAX_ORDERS = 2000
 _PARTS = ("part", "panel", "filler")
 """Lists of tables that make parts of their own."""
 
+_NAMED = ("cabinet", "corner", "ladder_base", *_PARTS, "kick")
+"""Tables whose rows have names and are counted."""
+
 _GROUPS = ("carcass", "side", "back", "drawer", "drawer_bottom", "front")
 
 
@@ -190,14 +193,19 @@ def _uses(data: Mapping[str, object]) -> Said:
             place = place_of((kind, index, "stock"), data)
             yield place, f"there is no stock {shown(name)}", did_you_mean(name, stocks)
     has_carcass = isinstance(use, Mapping) and "carcass" in use
-    if len(stocks) > 1 and not has_carcass and rows_of(data, "cabinet"):
+    for index, row in enumerate(rows_of(data, "ladder_base")):
+        name = row.get("stock")
+        if isinstance(name, str) and name not in stocks:
+            place = place_of(("ladder_base", index, "stock"), data)
+            yield place, f"there is no stock {shown(name)}", did_you_mean(name, stocks)
+    if len(stocks) > 1 and not has_carcass and any(rows_of(data, kind) for kind in ("cabinet", "corner")):
         yield "[use], carcass", "is missing", f"name the stock for carcasses: {', '.join(stocks)}"
 
 
 def _names(data: Mapping[str, object]) -> Said:
     """Labels must tell parts apart at a glance: names that differ in capitals or blanks alone count as alike."""
     first: dict[str, str] = {}
-    for kind in ("cabinet", *_PARTS, "kick"):
+    for kind in _NAMED:
         for row in rows_of(data, kind):
             name = row.get("name")
             if not isinstance(name, str):
@@ -209,7 +217,7 @@ def _names(data: Mapping[str, object]) -> Said:
 
 
 def _how_many(data: Mapping[str, object]) -> Said:
-    kinds = [data.get(kind, []) for kind in ("cabinet", *_PARTS, "kick")]
+    kinds = [data.get(kind, []) for kind in _NAMED]
     if any(not isinstance(rows, list) for rows in kinds):
         return
     orders = [row for rows in kinds if isinstance(rows, list) for row in rows]

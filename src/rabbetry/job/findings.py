@@ -15,7 +15,9 @@ def job_findings(job: Job) -> tuple[Finding, ...]:
     used = {order.stock for order in job.parts}
     used |= {panel.stock for panel in job.covers} | {filler.stock for filler in job.fillers}
     used |= {order.stock for order in job.kicks}
-    for order in job.cabinets:
+    used |= {ladder.stock for ladder in job.ladders}
+    legs = [leg for corner in job.corners for leg in (corner.left, corner.right)]
+    for order in (*job.cabinets, *legs):
         used |= {order.carcass_stock, order.front_stock} if order.slab_doors else {order.carcass_stock}
         used |= {order.back_stock} if order.back else set()
         used |= {order.side_stock}

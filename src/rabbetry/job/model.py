@@ -408,6 +408,36 @@ class VentOrder:
     """Middle of the grille, panel frame; None: in the middle of the panel."""
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CornerOrder:
+    """An L-shaped corner cabinet: each leg is ordered as a box as long as its wall, from the corner to its end."""
+
+    name: str
+    qty: int
+    left: CabinetOrder
+    right: CabinetOrder
+    doors: str
+    """'bi-fold', 'two' or 'open'."""
+    hinge: str
+    """The end that bi-fold leaves hang from."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LadderOrder:
+    """A plinth frame under one or more boxes."""
+
+    name: str
+    qty: int
+    length_mm: float
+    depth_mm: float
+    height_mm: float
+    rung_spacing_mm: float
+    joint: str
+    """'butt' or 'dado'."""
+    stock: str
+    construction: Construction
+
+
 class Hold(StrEnum):
     """What holds a part until the end of its profile cut."""
 
@@ -468,6 +498,8 @@ class Job:
     """What each strip of edge banding is cut longer than its edge, both ends together."""
     banding_waste_percent: float = 10.0
     """Edge banding to buy beyond what is cut."""
+    corners: tuple[CornerOrder, ...] = ()
+    ladders: tuple[LadderOrder, ...] = ()
     echoes: tuple[str, ...] = field(default=())
     """Lengths as read, shown as decimal and fraction, for the report."""
     notes: tuple[Finding, ...] = field(default=())

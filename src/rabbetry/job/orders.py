@@ -35,6 +35,7 @@ from rabbetry.job.model import (
 from rabbetry.job.part_orders import part_order
 from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, StockRow, UseRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
+from rabbetry.job.special_orders import corner_order, ladder_order
 from rabbetry.job.words import BackPlace
 from rabbetry.shop.model import Clamp, Shop, Tables
 from rabbetry.units import Length
@@ -80,6 +81,21 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         ),
         parts=tuple(
             part_order(part, stocks=stocks, clearance_mm=construction.fit_clearance_mm) for part in row.part if part.qty
+        ),
+        corners=tuple(
+            corner_order(
+                corner,
+                units=units,
+                settle=lambda own: _settled(construction, own, tables),
+                make=lambda leg, own: _cabinet(leg, units=units, construction=own, use=row.use, stocks=stocks),
+            )
+            for corner in row.corner
+            if corner.qty
+        ),
+        ladders=tuple(
+            ladder_order(ladder, units=units, construction=construction, carcass=row.use.carcass or stocks[0].name)
+            for ladder in row.ladder_base
+            if ladder.qty
         ),
         covers=tuple(cover_order(panel) for panel in row.panel),
         fillers=tuple(filler_order(filler, units) for filler in row.filler),

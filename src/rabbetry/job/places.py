@@ -9,13 +9,16 @@ from rabbetry.units import Length
 
 Location = tuple[str | int, ...]
 
+_LISTS = ("cabinet", "corner", "ladder_base", "part", "clamp", "panel", "filler", "kick", "vent")
+"""Keys of the file that hold tables with names."""
+
 
 def place_of(location: Location, data: Mapping[str, object]) -> str:
     """Return words such as `cabinet "B3", width` or `[construction], dado_depth` for a location in the parsed file."""
     if not location:
         return ""
     head, rest = location[0], location[1:]
-    if head in ("cabinet", "part", "clamp", "panel", "filler", "kick", "vent") and rest and isinstance(rest[0], int):
+    if head in _LISTS and rest and isinstance(rest[0], int):
         words = [f"{head} {_row_name(data, str(head), rest[0])}"]
         rest = rest[1:]
     elif head == "stock" and rest:

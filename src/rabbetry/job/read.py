@@ -44,6 +44,7 @@ from rabbetry.job.rows import (
     UseRow,
 )
 from rabbetry.job.settings import SETTINGS
+from rabbetry.job.special_rows import CornerRow, LadderRow
 from rabbetry.shop.model import Tables
 from rabbetry.units import Length
 
@@ -57,6 +58,8 @@ _TABLES: dict[str, type[Row]] = {
     "cutting": CuttingRow,
     "cabinet": CabinetRow,
     "part": PartRow,
+    "corner": CornerRow,
+    "ladder_base": LadderRow,
     "holes": HoleRow,
     "dados": StripRow,
     "grooves": StripRow,
@@ -207,6 +210,8 @@ def _wanted(location: Location) -> str:
 def _left_out(row: JobBase) -> list[Finding]:
     orders = [("cabinet", order.name) for order in row.cabinet if order.qty == 0]
     orders += [("part", order.name) for order in row.part if order.qty == 0]
+    orders += [("corner", order.name) for order in row.corner if order.qty == 0]
+    orders += [("ladder_base", order.name) for order in row.ladder_base if order.qty == 0]
     return [finding("quantity-zero", f'{kind} "{name}": qty is 0; left out') for kind, name in orders]
 
 

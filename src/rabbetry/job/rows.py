@@ -54,6 +54,7 @@ from rabbetry.job.kind_rows import default_row, defaults_row
 from rabbetry.job.loads import ShelfLoad
 from rabbetry.job.part_rows import PartRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
+from rabbetry.job.special_rows import MAX_LADDERS, CornerBase, CornerRow, LadderRow
 from rabbetry.units import Length
 
 MAX_CABINETS = 500
@@ -335,6 +336,10 @@ class JobBase(Row):
     )
     use: UseRow = Field(default_factory=UseRow, description="which stock is for what")
     cutting: CuttingRow = Field(default_factory=CuttingRow, description="how parts are cut")
+    corner: list[CornerBase] = Field(default_factory=list, description="L-shaped corner cabinets, one [[corner]] each")
+    ladder_base: Annotated[list[LadderRow], Field(max_length=MAX_LADDERS)] = Field(
+        default_factory=list, description="plinths under boxes, one [[ladder_base]] each"
+    )
     part: Annotated[list[PartRow], Field(max_length=MAX_PARTS)] = Field(
         default_factory=list, description="plain parts, one [[part]] each"
     )
@@ -367,7 +372,7 @@ class JobBase(Row):
 def _widened(name: str, field: type[Row]) -> Any:
     """Return a field of the file whose tables have the settings' keys besides those written out here."""
     info = JobBase.model_fields[name]
-    kind = field | None if name != "cabinet" else Annotated[list[field], Field(max_length=MAX_CABINETS)]  # type: ignore[valid-type]
+    kind = field | None if name not in ("cabinet", "corner") else Annotated[list[field], Field(max_length=MAX_CABINETS)]  # type: ignore[valid-type]
     return kind, info
 
 
@@ -378,4 +383,5 @@ JobRow: type[JobBase] = create_model(
     construction=_widened("construction", ConstructionRow),
     defaults=_widened("defaults", DefaultsRow),
     cabinet=_widened("cabinet", CabinetRow),
+    corner=_widened("corner", CornerRow),
 )

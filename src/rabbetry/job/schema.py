@@ -8,6 +8,7 @@ from rabbetry.job.kinds import KINDS, Default
 from rabbetry.job.model import Construction, Units
 from rabbetry.job.rows import CabinetBase, JobRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
+from rabbetry.job.special_rows import CornerBase
 from rabbetry.units import show_length
 
 _TABLES = (
@@ -18,6 +19,8 @@ _TABLES = (
     ("fronts of a [[cabinet]]", "FrontRow"),
     ("opening of a [[cabinet]]", "OpeningRow"),
     ("cut_outs of a [[cabinet]]", "CutOutRow"),
+    ("[[corner]]", "CornerRow"),
+    ("[[ladder_base]]", "LadderRow"),
     ("[[part]]", "PartRow"),
     ("[[part.holes]]", "HoleRow"),
     ("[[part.dados]] and [[part.grooves]]", "StripRow"),
@@ -81,7 +84,8 @@ def _sections() -> Iterator[str]:
         table = schema if name is None else schema["$defs"][name]
         yield f"## {title}\n"
         yield f"{table['description'] if name else 'These keys stand before the first table.'}\n"
-        yield from _table(table, only=set(CabinetBase.model_fields) if name == "CabinetRow" else None)
+        own = {"CabinetRow": CabinetBase.model_fields, "CornerRow": CornerBase.model_fields}.get(name or "")
+        yield from _table(table, only=set(own) if own else None)
         if name == "CabinetRow":
             yield from _kinds()
             yield _DEFAULTS

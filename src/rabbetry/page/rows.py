@@ -10,6 +10,7 @@ from rabbetry.findings import CODES, Finding
 from rabbetry.page.elevation import elevation_svg
 from rabbetry.page.lists import natural_order, panel_order
 from rabbetry.page.model import PageView
+from rabbetry.page.plan import plan_svg
 from rabbetry.page.svg import anchor
 from rabbetry.page.totals import banded_edges, bands, hardware_totals, like_parts
 from rabbetry.page.wording import EDGES, full_size, shop_fraction, short_size
@@ -154,6 +155,22 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
                 fronts=tuple(
                     f"{front.name}: {full_size(front.width_mm, front.height_mm, view.units)}"
                     for front in fronts.get(cabinet.name, ())
+                ),
+            )
+        )
+    for box in (box for box in view.boxes if box.kind):
+        named.add(box.cabinet)
+        width, depth, height = box.size_mm
+        rows.append(
+            CabinetRow(
+                name=box.cabinet,
+                anchor=anchor(box.cabinet),
+                kind=box.kind,
+                size=" × ".join(show_length(size, view.units) for size in (width, height, depth)),
+                picture=Markup(plan_svg(box, units=view.units)),
+                panels=_panel_rows((p for p in view.panels if p.cabinet == box.cabinet), sheets, view.units),
+                fronts=tuple(
+                    f"{front.name}: {full_size(front.width_mm, front.height_mm, view.units)}" for front in box.fronts
                 ),
             )
         )

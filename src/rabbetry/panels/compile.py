@@ -2,15 +2,17 @@
 
 from collections.abc import Iterator
 
-from rabbetry.cabinets.model import Cabinet, PlainPart
+from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase, PlainPart
 from rabbetry.panels.applied import applied_joints
 from rabbetry.panels.carcass import carcass_panels
+from rabbetry.panels.corner import corner_box
 from rabbetry.panels.divider import divider_joints, with_dividers
 from rabbetry.panels.drawer import drawer_joints, drawer_panels
 from rabbetry.panels.extras import loose_panels, with_holes
 from rabbetry.panels.fronts import front_panels, front_sizes
 from rabbetry.panels.hardware import hardware_lines
 from rabbetry.panels.joints import seats
+from rabbetry.panels.ladder import ladder_box
 from rabbetry.panels.model import Box, Joint, Panel
 from rabbetry.panels.part import part_panel
 from rabbetry.panels.sides import side_panel
@@ -37,6 +39,16 @@ def compile_cabinet(cabinet: Cabinet) -> Box:
         fronts=front_sizes(cabinet),
         hardware=hardware_lines(cabinet, panels),
     )
+
+
+def compile_corner(corner: CornerCabinet) -> Box:
+    """Return the box of an L-shaped corner cabinet."""
+    return corner_box(corner)
+
+
+def compile_ladder(ladder: LadderBase) -> Box:
+    """Return the box of a ladder base."""
+    return ladder_box(ladder)
 
 
 def compile_part(part: PlainPart) -> Panel:

@@ -215,3 +215,7 @@ class Box:
     joints: tuple[Joint, ...]
     fronts: tuple[FrontSize, ...]
     hardware: tuple[HardwareLine, ...]
+    kind: str = ""
+    """What it is, where it is no cabinet of the job's kinds: 'corner', 'ladder base'."""
+    size_mm: Vec3 = (0.0, 0.0, 0.0)
+    """Outside along x, y and z, where it is no cabinet of the job's kinds."""
