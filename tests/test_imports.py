@@ -47,11 +47,15 @@ MAY: dict[str, set[str]] = {
     "operations": BASE | {"job.model", "panels.model", "sheets.model", "feeds.model"},
     "motions": BASE | {"job.model", "sheets.model", "feeds.model", "operations.model"},
     "explain": BASE | {"job.model", "job.settings", "cabinets.model", "panels.model"},
+    "runs": BASE | {"job.model", "job.choices", "cabinets.model"},
     "setup": BASE | {"job.model", "panels.model", "sheets.model"},
     "post": GROUND | {"shop.model", "motions.model"},
     "dryrun": {"errors", "findings"},
     "page": BASE
-    | {f"{part}.model" for part in ["job", "cabinets", "panels", "sheets", "feeds", "operations", "motions", "dryrun"]},
+    | {
+        f"{part}.model"
+        for part in ["job", "cabinets", "panels", "runs", "sheets", "feeds", "operations", "motions", "dryrun"]
+    },
 }
 
 

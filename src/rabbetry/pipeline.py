@@ -5,7 +5,7 @@ Values in, values out; the clock and the files belong to `build` and `files`. A 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
 from rabbetry.cabinets.model import Cabinet
@@ -32,6 +32,8 @@ from rabbetry.panels.model import Box, Panel
 from rabbetry.panels.vents import with_vents
 from rabbetry.post.capabilities import Post, read_post
 from rabbetry.post.render import ProgramFile, render_programs
+from rabbetry.runs.face import face_job
+from rabbetry.runs.model import Faced
 from rabbetry.setup.write import Controller, write_setup
 from rabbetry.sheets.breakdown import break_down
 from rabbetry.sheets.faces import check_faces, side_views
@@ -68,6 +70,7 @@ class Compiled:
     panels: tuple[Panel, ...]
     checks: int
     findings: tuple[Finding, ...]
+    faced: Faced = field(default_factory=Faced)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -141,6 +144,7 @@ def load_job(
 def compile_job(job: Job) -> Compiled:
     """Settle the cabinets, compile their panels and prove the fit."""
     resolved = resolve_cabinets(job)
+    faced, run_told = face_job(job, resolved)
     boxes = tuple(compile_cabinet(cabinet) for cabinet in resolved.cabinets)
     boxes += tuple(compile_corner(corner) for corner in resolved.corners)
     boxes += tuple(compile_ladder(ladder) for ladder in resolved.ladders)
@@ -159,13 +163,14 @@ def compile_job(job: Job) -> Compiled:
     panels = (*(panel for box in boxes for panel in box.panels), *loose)
     fit_told = tuple(item for report in reports for item in report.findings)
     sagging = (f for cabinet, box in cased for f in check_sag(cabinet, box, job))
-    found = (*job_findings(job), *resolved.findings, *vents_told, *fit_told, *sagging)
+    found = (*job_findings(job), *resolved.findings, *run_told, *vents_told, *fit_told, *sagging)
     return Compiled(
         cabinets=resolved.cabinets,
         boxes=boxes,
         panels=panels,
         checks=sum(report.checks for report in reports),
         findings=found,
+        faced=faced,
     )
 
 

@@ -468,6 +468,15 @@ class KickPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Stand:
+    """One copy of an order: its name, and the boxes it is made of, from the floor up or from the left."""
+
+    order: str
+    name: str
+    boxes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Resolved:
     """Every cabinet and plain part of a job with its sizes settled. A cabinet with an error finding is left out."""
 
@@ -477,3 +486,4 @@ class Resolved:
     corners: tuple[CornerCabinet, ...] = ()
     ladders: tuple[LadderBase, ...] = ()
     kicks: tuple[KickPiece, ...] = ()
+    stands: tuple[Stand, ...] = ()

@@ -17,16 +17,18 @@ from rabbetry.cabinets.cut_outs import settle_cut_outs
 from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.faces import check_face
+from rabbetry.cabinets.frame_ends import frame_ends
 from rabbetry.cabinets.frames import frame_members
 from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import dividing_levels, openings_behind, stack_of
 from rabbetry.cabinets.hinges import check_hinges
 from rabbetry.cabinets.kicks import resolve_kicks
 from rabbetry.cabinets.ladder import settle_ladder
-from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase, PlainPart, Resolved, Stocks
+from rabbetry.cabinets.model import Cabinet, CornerCabinet, FrameEnds, LadderBase, PlainPart, Resolved, Stand, Stocks
 from rabbetry.cabinets.parts import settle_part
 from rabbetry.cabinets.pieces import Piece, must_stack, row_pieces, stack_pieces
 from rabbetry.cabinets.pin_rows import confusable_pitches
+from rabbetry.cabinets.run_fillers import run_fillers
 from rabbetry.cabinets.seats import check_span, with_lid
 from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
 from rabbetry.cabinets.words import check_words, word_notes
@@ -48,17 +50,24 @@ def resolve_cabinets(job: Job) -> Resolved:
     outsides: dict[str, Outside] = {}
     cabinets: list[Cabinet] = []
     findings: list[Finding] = []
+    stands: list[Stand] = []
+    ends = frame_ends(job)
     for order in job.cabinets:
-        boxes, said = _boxes(job, order)
+        own_ends = ends.get(order.name, ())
+        boxes, said = _boxes(job, order, own_ends[0] if own_ends else None)
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
-        for name in _copies(order.name, order.qty, taken, [suffix for suffix, _ in boxes]):
+        for number, name in enumerate(_copies(order.name, order.qty, taken, [suffix for suffix, _ in boxes])):
             outsides[name] = outside_of(order)
-            cabinets.extend(replace(box, name=f"{name} {suffix}".rstrip()) for suffix, box in boxes)
+            if number and own_ends:
+                boxes, _ = _boxes(job, order, own_ends[number] if number < len(own_ends) else None)
+            named = [replace(box, name=f"{name} {suffix}".rstrip()) for suffix, box in boxes]
+            cabinets.extend(named)
+            stands.append(Stand(order=order.name, name=name, boxes=tuple(box.name for box in named)))
     findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in confusable_pitches(cabinets))
     parts: list[PlainPart] = []
     beside, said = parts_beside(job, outsides)
     findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
-    for wanted in (*job.parts, *beside):
+    for wanted in (*job.parts, *beside, *run_fillers(job)):
         part, said = settle_part(job, wanted)
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if part is not None:
@@ -86,16 +95,19 @@ def resolve_cabinets(job: Job) -> Resolved:
         kicks=kicks,
         corners=tuple(corners),
         ladders=tuple(ladders),
+        stands=tuple(stands),
     )
 
 
-def _boxes(job: Job, order: CabinetOrder) -> tuple[tuple[tuple[str, Cabinet], ...], tuple[Finding, ...]]:
+def _boxes(
+    job: Job, order: CabinetOrder, ends: FrameEnds | None = None
+) -> tuple[tuple[tuple[str, Cabinet], ...], tuple[Finding, ...]]:
     """Return the boxes of an order, each with what follows the cabinet's name; none when one of them has an error."""
     pieces, said = _pieces(job, order)
     findings = list(said)
     boxes: list[tuple[str, Cabinet]] = []
     for piece in pieces:
-        box, said = _resolve(job, piece.order)
+        box, said = _resolve(job, piece.order, ends)
         findings.extend(said)
         if box is not None:
             joined = replace(
@@ -115,9 +127,11 @@ def _pieces(job: Job, order: CabinetOrder) -> tuple[tuple[Piece, ...], tuple[Fin
     return stack_pieces(shell, order)
 
 
-def _resolve(job: Job, order: CabinetOrder) -> tuple[Cabinet | None, tuple[Finding, ...]]:
+def _resolve(
+    job: Job, order: CabinetOrder, ends: FrameEnds | None = None
+) -> tuple[Cabinet | None, tuple[Finding, ...]]:
     order, said = _without_what_the_kind_lacks(order)
-    cabinet = with_lid(_shell(job, order))
+    cabinet = replace(with_lid(_shell(job, order)), frame_ends=ends)
     findings = [*said, *check_size(cabinet)]
     if has_error(findings):
         return None, tuple(findings)

@@ -16,6 +16,8 @@ from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS
 from rabbetry.job.part_orders import check_part
 from rabbetry.job.places import place_of
 from rabbetry.job.rows import MAX_CABINETS, MAX_CLAMPS, MAX_CUTTERS, MAX_PARTS, MAX_STOCKS
+from rabbetry.job.run_checks import check_runs
+from rabbetry.job.run_rows import MAX_RUNS
 from rabbetry.shop.model import Machine, SheetGood, Tables
 from rabbetry.units import LengthError, read_length, show_length
 
@@ -48,6 +50,7 @@ def check_agreement(data: Mapping[str, object], *, file: str, tables: Tables) ->
         *unknown_rows(data, tables.hardware),
         *check_kicks(data),
         *_names(data),
+        *check_runs(data),
         *_how_many(data),
         *check_choices(data),
     ]
@@ -61,6 +64,7 @@ def _has_too_many(data: Mapping[str, object]) -> bool:
         "part": MAX_PARTS,
         "kick": MAX_KICKS,
         "vent": MAX_VENTS,
+        "run": MAX_RUNS,
         "panel": MAX_PARTS,
         "filler": MAX_PARTS,
         "clamp": MAX_CLAMPS,

@@ -95,3 +95,50 @@ class FillerOrder:
     """Empty: the cabinet's front stock."""
     to_floor: bool
     note: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunItem:
+    """One thing that stands in a run."""
+
+    sort: str
+    """'cabinet', 'appliance', 'filler', 'gap'."""
+    name: str
+    """The cabinet's or appliance's; else the sort."""
+    width_mm: float
+    """Along the wall; what fills it has what the others leave, which may be less than nothing."""
+    is_fill: bool
+    """Whether it takes what the wall has left."""
+    height_mm: float
+    use: str
+    """'sink', 'hob', 'oven', 'refrigerator', 'dishwasher', 'other'."""
+    bottom_mm: float
+    """Lower edge above the floor; a filler begins where its neighbour's front does."""
+    stock: str
+    """Of a filler cut from sheet; empty: solid wood."""
+    scribe_mm: float = 0.0
+    """What a filler is wider than its place, to be fitted to the wall."""
+    beside: str = ""
+    """The cabinet a filler stands beside."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunOrder:
+    """What stands along a wall, from left to right as seen from the front."""
+
+    name: str
+    length_mm: float
+    left: str
+    """'wall', 'open', 'corner'."""
+    right: str
+    items: tuple[RunItem, ...]
+    upper: tuple[RunItem, ...]
+    is_one_frame: bool
+    has_middle_stiles: bool
+    counter_thickness_mm: float
+    counter_height_mm: float | None
+    """The counter's upper side; None where no cabinet carries one."""
+    upper_bottom_mm: float
+    room_height_mm: float | None
+    aisle_mm: float | None
+    cooks: int

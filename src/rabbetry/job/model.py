@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from rabbetry.findings import Finding
-from rabbetry.job.choices import BlindOrder, CoverOrder, CutOutOrder, FillerOrder, FrontOrder, OpeningOrder
+from rabbetry.job.choices import BlindOrder, CoverOrder, CutOutOrder, FillerOrder, FrontOrder, OpeningOrder, RunOrder
 from rabbetry.job.fittings import NO_FITTINGS, Fittings
 from rabbetry.job.words import BackPlace, BottomWord, FinishedEnd, LevelJoint, TopWord
 from rabbetry.shop.model import Shop
@@ -492,6 +492,7 @@ class Job:
     parts: tuple[PartOrder, ...]
     covers: tuple[CoverOrder, ...] = ()
     fillers: tuple[FillerOrder, ...] = ()
+    runs: tuple[RunOrder, ...] = ()
     shelf_limit: float = 240.0
     """A shelf may sag by its span divided by this."""
     banding_allowance_mm: float = 50.0

@@ -34,6 +34,8 @@ from rabbetry.job.model import (
 )
 from rabbetry.job.part_orders import part_order
 from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, StockRow, UseRow
+from rabbetry.job.run_orders import run_order
+from rabbetry.job.run_rows import faces_by_cabinet
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
 from rabbetry.job.special_orders import corner_order, ladder_order
 from rabbetry.job.words import BackPlace
@@ -56,6 +58,21 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
     units = Units(row.units)
     construction = _settled(default_construction(units), row.construction, tables)
     stocks = tuple(_stock(name, stock, units, tables) for name, stock in row.stock.items())
+    cabinets = tuple(
+        _faced(
+            _cabinet(
+                cabinet,
+                units=units,
+                construction=_settled(construction, cabinet, tables),
+                use=row.use,
+                stocks=stocks,
+            ),
+            cabinet,
+            row,
+        )
+        for cabinet in row.cabinet
+        if cabinet.qty
+    )
     return Job(
         name=row.name,
         file=file,
@@ -64,21 +81,7 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         shop=_shop(row, tables),
         stocks=stocks,
         cutting=_cutting(row.cutting, units),
-        cabinets=tuple(
-            _faced(
-                _cabinet(
-                    cabinet,
-                    units=units,
-                    construction=_settled(construction, cabinet, tables),
-                    use=row.use,
-                    stocks=stocks,
-                ),
-                cabinet,
-                row,
-            )
-            for cabinet in row.cabinet
-            if cabinet.qty
-        ),
+        cabinets=cabinets,
         parts=tuple(
             part_order(part, stocks=stocks, clearance_mm=construction.fit_clearance_mm) for part in row.part if part.qty
         ),
@@ -99,6 +102,7 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         ),
         covers=tuple(cover_order(panel) for panel in row.panel),
         fillers=tuple(filler_order(filler, units) for filler in row.filler),
+        runs=tuple(run_order(run, cabinets, units) for run in row.run),
         shelf_limit=float(row.shelf_limit),
         banding_allowance_mm=mm_or(row.banding_allowance, _BANDING[units], units),
         banding_waste_percent=float(row.banding_waste),
@@ -239,12 +243,13 @@ def _cabinet(
 
 
 def _faced(order: CabinetOrder, row: CabinetBase, job: JobBase) -> CabinetOrder:
-    """Return the order with its face and what its shelves carry: its own words, else the job's."""
+    """Return the order with its face and what its shelves carry: its own words, else its run's, else the job's."""
+    faces, mount = faces_by_cabinet(job.run).get(row.name, (None, None))
     return replace(
         order,
         shelf_load_pa=(row.shelf_load or job.shelf_load or read_load(DEFAULT_LOAD)).pa,
-        faces=Faces(row.faces or job.faces),
-        mount=Mount(row.mount or job.mount),
+        faces=Faces(row.faces or faces or job.faces),
+        mount=Mount(row.mount or mount or job.mount),
         door_style=DoorStyle(row.door_style or job.door_style),
     )
 

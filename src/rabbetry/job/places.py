@@ -9,7 +9,7 @@ from rabbetry.units import Length
 
 Location = tuple[str | int, ...]
 
-_LISTS = ("cabinet", "corner", "ladder_base", "part", "clamp", "panel", "filler", "kick", "vent")
+_LISTS = ("cabinet", "corner", "ladder_base", "part", "clamp", "panel", "filler", "kick", "vent", "run")
 """Keys of the file that hold tables with names."""
 
 

@@ -43,6 +43,7 @@ from rabbetry.job.rows import (
     StockRow,
     UseRow,
 )
+from rabbetry.job.run_rows import RunItemRow, RunRow
 from rabbetry.job.settings import SETTINGS
 from rabbetry.job.special_rows import CornerRow, LadderRow
 from rabbetry.shop.model import Tables
@@ -75,6 +76,9 @@ _TABLES: dict[str, type[Row]] = {
     "cut_outs": CutOutRow,
     "panel": PanelRow,
     "filler": FillerRow,
+    "run": RunRow,
+    "items": RunItemRow,
+    "upper": RunItemRow,
     "defaults": DefaultsRow,
     **{kind.value: DefaultRow for kind in CabinetKind},
 }

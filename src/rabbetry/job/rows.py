@@ -53,6 +53,7 @@ from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS, KickRow, VentRow
 from rabbetry.job.kind_rows import default_row, defaults_row
 from rabbetry.job.loads import ShelfLoad
 from rabbetry.job.part_rows import PartRow
+from rabbetry.job.run_rows import MAX_RUNS, RunRow
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
 from rabbetry.job.special_rows import MAX_LADDERS, CornerBase, CornerRow, LadderRow
 from rabbetry.units import Length
@@ -351,6 +352,9 @@ class JobBase(Row):
     )
     kick: Annotated[list[KickRow], Field(max_length=MAX_KICKS)] = Field(
         default_factory=list, description="toe-kick pieces cut to the floor, one [[kick]] each"
+    )
+    run: Annotated[list[RunRow], Field(max_length=MAX_RUNS)] = Field(
+        default_factory=list, description="what stands along a wall, one [[run]] each"
     )
     vent: Annotated[list[VentRow], Field(max_length=MAX_VENTS)] = Field(
         default_factory=list, description="slotted grilles in panels, one [[vent]] each"

@@ -29,6 +29,8 @@ _TABLES = (
     ("[[part.cutouts]]", "AreaRow"),
     ("[[panel]]", "PanelRow"),
     ("[[filler]]", "FillerRow"),
+    ("[[run]]", "RunRow"),
+    ("items and upper of a [[run]]", "RunItemRow"),
     ("[[kick]]", "KickRow"),
     ("[[vent]]", "VentRow"),
     ("[cutting]", "CuttingRow"),

@@ -1,0 +1,1 @@
+"""Runs: what stands along a wall, its faces, and the solid parts made elsewhere."""

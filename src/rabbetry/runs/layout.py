@@ -1,0 +1,123 @@
+"""Runs laid out along their walls: where each item stands, and whether all fits. Millimetres, run frame."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import combinations
+
+from rabbetry.cabinets.model import Cabinet, Resolved, Stand
+from rabbetry.findings import Finding, finding
+from rabbetry.job.choices import RunItem, RunOrder
+from rabbetry.job.model import Job
+from rabbetry.runs.model import PlacedBox, PlacedItem, Run
+from rabbetry.tolerances import FIT_MM
+from rabbetry.units import show_length
+
+
+def lay_out_runs(job: Job, resolved: Resolved) -> tuple[tuple[Run, ...], tuple[Finding, ...]]:
+    """Return the runs as they stand, copies of a cabinet taken in their order, and every sum that does not come out,
+    every overlap, and every height that is impossible."""
+    waiting: defaultdict[str, list[Stand]] = defaultdict(list)
+    for stand in resolved.stands:
+        waiting[stand.order].append(stand)
+    boxes = {cabinet.name: cabinet for cabinet in resolved.cabinets}
+    runs, findings = [], []
+    units = job.units.value
+    for order in job.runs:
+        lower = _row(order.items, waiting, boxes, is_upper=False)
+        upper = _row(order.upper, waiting, boxes, is_upper=True)
+        run = Run(
+            name=order.name,
+            length_mm=order.length_mm,
+            left=order.left,
+            right=order.right,
+            items=(*lower, *upper),
+            counter_z_mm=order.counter_height_mm,
+            counter_thickness_mm=order.counter_thickness_mm,
+            room_height_mm=order.room_height_mm,
+            aisle_mm=order.aisle_mm,
+            cooks=order.cooks,
+        )
+        runs.append(run)
+        findings += [*_sums(order, units), *_overlaps(run, units), *_too_high(run, units)]
+    return tuple(runs), tuple(findings)
+
+
+def _row(
+    items: Sequence[RunItem],
+    waiting: Mapping[str, list[Stand]],
+    boxes: Mapping[str, Cabinet],
+    *,
+    is_upper: bool,
+) -> list[PlacedItem]:
+    placed = []
+    x = 0.0
+    for item in items:
+        stand = waiting[item.name].pop(0) if item.sort == "cabinet" and waiting[item.name] else None
+        own = [boxes[name] for name in stand.boxes if name in boxes] if stand else []
+        placed.append(
+            PlacedItem(
+                sort=item.sort,
+                name=stand.name if stand else item.name,
+                use=item.use,
+                x_mm=x,
+                z_mm=item.bottom_mm,
+                width_mm=item.width_mm,
+                height_mm=item.height_mm,
+                is_upper=is_upper,
+                boxes=tuple(_placed_boxes(own, x, item.bottom_mm)),
+            )
+        )
+        x += item.width_mm
+    return placed
+
+
+def _placed_boxes(boxes: Sequence[Cabinet], x: float, z: float) -> Iterator[PlacedBox]:
+    """Yield the boxes of a cabinet: above each other where they say so, else side by side. The width ordered begins
+    at a face frame's edge, the box at its case."""
+    is_stacked = any(box.base_z_mm for box in boxes)
+    for box in boxes:
+        over = box.frame_overhang_mm
+        yield PlacedBox(cabinet=box, x_mm=x + over, z_mm=z + box.base_z_mm)
+        x += 0.0 if is_stacked else box.width_mm + 2 * over
+
+
+def _sums(order: RunOrder, units: str) -> Iterator[Finding]:
+    for row, items in (("items", order.items), ("upper", order.upper)):
+        if not items:
+            continue
+        widths = [item.width_mm for item in items]
+        fill = next((item for item in items if item.is_fill), None)
+        fixed = [item for item in items if not item.is_fill]
+        taken = sum(item.width_mm for item in fixed)
+        words = " + ".join(f"{item.name} {show_length(item.width_mm, units)}" for item in fixed)
+        wall = f"the wall of {show_length(order.length_mm, units)}"
+        place = f'run "{order.name}", {row}: {words} = {show_length(taken, units)}'
+        if fill is not None and fill.width_mm < -FIT_MM:
+            over = show_length(-fill.width_mm, units)
+            yield finding("run-sum", f"{place}, {over} more than {wall}; nothing is left for the {fill.name}")
+        elif fill is None and abs(sum(widths) - order.length_mm) > FIT_MM:
+            off = order.length_mm - taken
+            word = "less" if off > 0 else "more"
+            cure = f'; add a filler of {show_length(off, units)}, or {{ filler = "fill" }}' if off > 0 else ""
+            yield finding("run-sum", f"{place}, {show_length(abs(off), units)} {word} than {wall}{cure}")
+
+
+def _overlaps(run: Run, units: str) -> Iterator[Finding]:
+    solid = [item for item in run.items if item.sort != "gap" and item.width_mm > 0]
+    for a, b in combinations(solid, 2):
+        wide = min(a.right_mm, b.right_mm) - max(a.x_mm, b.x_mm)
+        high = min(a.top_mm, b.top_mm) - max(a.z_mm, b.z_mm)
+        if a.is_upper != b.is_upper and wide > FIT_MM and high > FIT_MM:
+            size = f"{show_length(wide, units)} wide and {show_length(high, units)} high"
+            yield finding("run-overlap", f'run "{run.name}": {a.name} and {b.name} would both fill a place {size}')
+
+
+def _too_high(run: Run, units: str) -> Iterator[Finding]:
+    if run.room_height_mm is None:
+        return
+    for item in run.items:
+        if item.top_mm > run.room_height_mm + FIT_MM:
+            sums = f"{show_length(item.z_mm, units)} + {show_length(item.height_mm, units)}"
+            room = f"the room is {show_length(run.room_height_mm, units)} high"
+            message = f'run "{run.name}": {item.name} would reach {show_length(item.top_mm, units)} ({sums}); {room}'
+            yield finding("run-too-high", message)
