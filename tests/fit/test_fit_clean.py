@@ -8,6 +8,8 @@ from hypothesis import strategies as st
 from box_kit import WORKED_EXAMPLE, order, resolve
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.fit.checks import check_fit
+from rabbetry.job.choices import BlindOrder, CutOutOrder, FrontOrder, OpeningOrder
+from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetKind, CabinetOrder, Construction, Nailer
 from rabbetry.job.words import BackPlace, BottomWord, FinishedEnd, LevelJoint, TopWord
 from rabbetry.panels.compile import compile_cabinet
@@ -47,6 +49,43 @@ _CONSTRUCTIONS: st.SearchStrategy[Construction] = st.builds(
 )
 
 
+_FRONTS = st.builds(
+    FrontOrder,
+    fill=st.sampled_from(("drawer", "door", "open", "false front")),
+    height_mm=st.sampled_from((0.0, 0.0, 120.0, 157.0)),
+    doors=st.integers(1, 2),
+    hinge=st.sampled_from(("left", "right")),
+    below=st.sampled_from(("", "shelf", "rail")),
+)
+_STACKS: st.SearchStrategy[tuple[FrontOrder, ...]] = st.one_of(
+    st.just(()), st.lists(_FRONTS, min_size=1, max_size=4).map(tuple)
+)
+_OPENINGS = st.builds(
+    OpeningOrder,
+    width_mm=_sizes(100, 500),
+    height_mm=_sizes(120, 400),
+    depth_mm=st.just(0.0),
+    up_mm=st.one_of(st.none(), _sizes(120, 1200)),
+    vent=st.booleans(),
+)
+_BLINDS = st.builds(
+    BlindOrder,
+    hand=st.sampled_from(("left", "right")),
+    neighbour_depth_mm=_sizes(200, 600),
+    pull_clearance_mm=st.sampled_from((0.0, 60.0)),
+    pulled_out_mm=st.sampled_from((0.0, 100.0)),
+)
+_HOLES = st.builds(
+    CutOutOrder,
+    panel=st.sampled_from(("back", "bottom", "top")),
+    x_mm=st.none(),
+    at_mm=st.none(),
+    width_mm=st.just(100.0),
+    height_mm=st.just(100.0),
+    round=st.booleans(),
+)
+
+
 @st.composite
 def _orders(draw: st.DrawFn) -> CabinetOrder:
     kind = draw(st.sampled_from(CabinetKind))
@@ -68,6 +107,10 @@ def _orders(draw: st.DrawFn) -> CabinetOrder:
         construction=draw(_CONSTRUCTIONS),
         dividers_mm=draw(st.sampled_from(((), (), (None,), (None, None), (250.0,), (150.0, 420.0)))),
         divider_pins=draw(st.sampled_from(("through", "blind"))),
+        fronts=draw(_STACKS) if kind is not CabinetKind.APPLIANCE else (),
+        opening=draw(_OPENINGS) if kind is CabinetKind.APPLIANCE else None,
+        blind=draw(_BLINDS) if KINDS[kind].is_blind else None,
+        cut_outs=tuple(draw(st.lists(_HOLES, max_size=1))),
     )
 
 

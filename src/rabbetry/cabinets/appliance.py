@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from rabbetry.cabinets.faces import face_rules
-from rabbetry.cabinets.heights import Band, divide_front, front_area, stack_fronts, stack_of
+from rabbetry.cabinets.heights import Band, divide_front, front_area, is_inset_frameless, stack_fronts, stack_of
 from rabbetry.cabinets.model import Cabinet, Opening
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.choices import CutOutOrder, FrontOrder, OpeningOrder
@@ -53,26 +53,33 @@ def meeting_levels(cabinet: Cabinet, wanted: OpeningOrder) -> tuple[float | None
 def _divide_around(
     cabinet: Cabinet, order: CabinetOrder, wanted: OpeningOrder, doubled: tuple[bool, bool]
 ) -> tuple[tuple[Band, ...], tuple[Finding, ...]]:
-    gap, board = face_rules(cabinet).gap_mm, cabinet.stocks.carcass.thickness_mm
+    board = cabinet.stocks.carcass.thickness_mm
     half_below, half_above = (board if is_double else board / 2 for is_double in doubled)
+    gap_low, gap_high = (_gap(cabinet, 2 * half) for half in (half_below, half_above))
     low, high = front_area(cabinet)
     floor = cabinet.floor_z_mm if wanted.up_mm is None else wanted.up_mm
     top = floor + wanted.height_mm
     is_lowest, is_highest = floor <= cabinet.floor_z_mm + FIT_MM, top >= cabinet.ceiling_z_mm - FIT_MM
     # The bands' edges: half a gap from the middle of the shelf that divides them.
-    face_low = low if is_lowest else floor - half_below + gap / 2
-    face_high = high if is_highest else top + half_above - gap / 2
-    findings = tuple(_does_not_fit(cabinet, wanted, floor, top, face_low - low - gap, high - face_high - gap))
+    face_low = low if is_lowest else floor - half_below + gap_low / 2
+    face_high = high if is_highest else top + half_above - gap_high / 2
+    findings = tuple(_does_not_fit(cabinet, wanted, floor, top, face_low - low - gap_low, high - face_high - gap_high))
     if has_error(findings):
         return (), findings
     above, below = _around(order, has_above=not is_highest, has_below=not is_lowest)
-    upper, said_above = _zone(cabinet, above, face_high + gap, high, "above") if not is_highest else ((), ())
-    lower, said_below = _zone(cabinet, below, low, face_low - gap, "below") if not is_lowest else ((), ())
+    upper, said_above = _zone(cabinet, above, face_high + gap_high, high, "above") if not is_highest else ((), ())
+    lower, said_below = _zone(cabinet, below, low, face_low - gap_low, "below") if not is_lowest else ((), ())
     place = FrontOrder(fill=APPLIANCE, below="shelf", opening=wanted)
     face = Band(order=place, low_z_mm=face_low, high_z_mm=face_high)
     if upper:
         upper = (*upper[:-1], replace(upper[-1], order=replace(upper[-1].order, below="shelf")))
     return (*upper, face, *lower), (*said_above, *said_below)
+
+
+def _gap(cabinet: Cabinet, boards_mm: float) -> float:
+    """Return the gap between two fronts with so much wood behind it: inset fronts leave it in sight."""
+    rules = face_rules(cabinet)
+    return boards_mm + 2 * rules.edge_mm if is_inset_frameless(cabinet) else rules.gap_mm
 
 
 def _zone(

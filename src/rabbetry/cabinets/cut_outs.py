@@ -19,6 +19,7 @@ def settle_cut_outs(
     """Return the holes with their centres settled, or the errors that say why they cannot be cut."""
     settled = tuple(_centred(cabinet, hole) for hole in wanted)
     found = [item for number, hole in enumerate(settled, start=1) for item in _misplaced(cabinet, hole, number)]
+    found += [item for k, hole in enumerate(settled, start=1) for item in _over_dividers(cabinet, hole, k)]
     for (one, a), (two, b) in combinations(enumerate(settled, start=1), 2):
         if a.panel == b.panel and _overlap(a, b):
             message = f'cabinet "{cabinet.name}": cut-outs {one} and {two} of the {a.panel} leave less than '
@@ -64,6 +65,18 @@ def _misplaced(cabinet: Cabinet, hole: CutOutOrder, number: int) -> Iterator[Fin
             message = (
                 f"{where} of the {hole.panel} runs from {first:.2f} to {last:.2f} mm {words}; with {_LEAST_RIM_MM:g} "
                 f"mm of wood kept, {low + _LEAST_RIM_MM:.2f} to {high - _LEAST_RIM_MM:.2f} mm is free"
+            )
+            yield finding("cut-out-misplaced", message)
+
+
+def _over_dividers(cabinet: Cabinet, hole: CutOutOrder, number: int) -> Iterator[Finding]:
+    board, middle = cabinet.stocks.carcass.thickness_mm, hole.x_mm or 0.0
+    for left in cabinet.divider_x_mm:
+        apart = max(left - middle, middle - left - board) - hole.width_mm / 2
+        if apart < _LEAST_RIM_MM - FIT_MM:
+            message = (
+                f'cabinet "{cabinet.name}": cut-out {number} of the {hole.panel} meets the divider from {left:.2f} to '
+                f"{left + board:.2f} mm from the left, or leaves less than {_LEAST_RIM_MM:g} mm of wood beside it"
             )
             yield finding("cut-out-misplaced", message)
 

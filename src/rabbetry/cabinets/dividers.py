@@ -36,6 +36,10 @@ def _not_with(cabinet: Cabinet, order: CabinetOrder) -> Iterator[Finding]:
         lacks = "drawers run across the whole width, where a divider would stand"
     elif order.fixed_shelves or cabinet.fixed_shelf_z_mm or any(item.fixed_shelves for item in cabinet.openings):
         lacks = "fixed shelves run across the whole width; order adjustable ones"
+    elif cabinet.rail_z_mm:
+        lacks = "rails run across the whole width between two fronts"
+    elif any(opening.fill == "appliance" for opening in cabinet.openings):
+        lacks = "an appliance takes the whole width"
     if lacks:
         yield finding("divider-not-possible", f"{where}dividers are ordered, but {lacks}")
 

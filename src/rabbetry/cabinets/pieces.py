@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from rabbetry.cabinets.appliance import divide, meeting_levels
+from rabbetry.cabinets.faces import face_rules
 from rabbetry.cabinets.heights import Band
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.findings import Finding, finding, has_error
@@ -168,7 +169,7 @@ def _chosen(cabinet: Cabinet, bands: Sequence[Band], longest: float, forced: Seq
 def _nearest(cabinet: Cabinet, bands: Sequence[Band], room: tuple[float, float], target: float) -> float:
     """Return the place within `room` that is best for a split: nearest to `target`, which is returned when none is."""
     low, high = room
-    half = cabinet.construction.front_gap_mm / 2
+    half = face_rules(cabinet).gap_mm / 2
     edges = [upper.low_z_mm - half for upper, lower in pairwise(bands) if "appliance" not in (upper.fill, lower.fill)]
     within = [
         min(max(target, band.low_z_mm + _LEAST_FRONT_MM, low), band.high_z_mm - _LEAST_FRONT_MM, high)
@@ -242,11 +243,13 @@ def _piece_order(
 
 def _within(cabinet: Cabinet, bands: Sequence[Band], levels: tuple[float, float]) -> Iterator[FrontOrder]:
     """Yield the fronts of one box from the top down; one that the split parts loses a gap, and shares its shelves."""
-    half = cabinet.construction.front_gap_mm / 2
-    low, high = levels
-    inside = [band for band in bands if band.low_z_mm < high - half and band.high_z_mm > low + half]
+    first, last = _margins(cabinet)
+    low, high = levels[0] + first, levels[1] - last
+    if levels[0] == 0:
+        low = face_rules(cabinet).low_z_mm
+    inside = [band for band in bands if band.low_z_mm < high - FIT_MM and band.high_z_mm > low + FIT_MM]
     for band in inside:
-        bottom, top = max(band.low_z_mm, low + half), min(band.high_z_mm, high - half)
+        bottom, top = max(band.low_z_mm, low), min(band.high_z_mm, high)
         whole = band.high_z_mm - band.low_z_mm
         share, below = (top - band.low_z_mm) / whole, (bottom - band.low_z_mm) / whole
         yield replace(
@@ -256,6 +259,13 @@ def _within(cabinet: Cabinet, bands: Sequence[Band], levels: tuple[float, float]
             adjustable_shelves=_share(band.order.adjustable_shelves, below, share),
             fixed_shelves=_share(band.order.fixed_shelves, below, share),
         )
+
+
+def _margins(cabinet: Cabinet) -> tuple[float, float]:
+    """Return how far the fronts of a box without a kick stay from its lower end and from its top."""
+    construction = replace(cabinet.construction, bottom_lift_mm=0.0)
+    upper = replace(cabinet, has_kick=False, construction=construction)
+    return face_rules(upper).low_z_mm, cabinet.height_mm - face_rules(cabinet).high_z_mm
 
 
 def _share(count: int, low: float, high: float) -> int:

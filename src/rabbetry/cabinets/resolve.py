@@ -30,7 +30,7 @@ from rabbetry.cabinets.pieces import Piece, must_stack, row_pieces, stack_pieces
 from rabbetry.cabinets.pin_rows import confusable_pitches
 from rabbetry.cabinets.run_fillers import run_fillers
 from rabbetry.cabinets.seats import check_span, with_lid
-from rabbetry.cabinets.shelves import assign_shelves, place_fixed_shelves, place_pins
+from rabbetry.cabinets.shelves import assign_shelves, check_dividing, place_fixed_shelves, place_pins
 from rabbetry.cabinets.words import check_words, word_notes
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.kinds import KINDS
@@ -151,6 +151,7 @@ def _resolve(
     shelves, rails = dividing_levels(cabinet, bands)
     cabinet = replace(cabinet, openings=openings, fixed_shelf_z_mm=shelves, rail_z_mm=rails)
     cabinet = replace(cabinet, adjustable_shelves=sum(opening.adjustable_shelves for opening in openings))
+    findings.extend(check_dividing(cabinet))
     if cabinet.faces is Faces.FACE_FRAME:
         cabinet = replace(cabinet, frame=frame_members(cabinet, bands))
     dividers, said = place_dividers(cabinet, order)

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from rabbetry.cabinets.model import Cabinet, Front, Opening
-from rabbetry.cabinets.pin_rows import pin_levels
+from rabbetry.cabinets.pin_rows import grid_row, pin_levels
 from rabbetry.findings import Finding, finding
 from rabbetry.job.model import CabinetOrder
+from rabbetry.tolerances import FIT_MM
 
 PIN_WEB_MM = 2.0
 """Least wood between two holes (common practice, no source)."""
@@ -27,6 +28,28 @@ def assign_shelves(
         adjustable_shelves=takes.adjustable_shelves + adjustable,
     )
     return tuple(more if opening is takes else opening for opening in openings), ()
+
+
+def check_dividing(cabinet: Cabinet) -> tuple[Finding, ...]:
+    """Return an error for each shelf or rail between two fronts that meets what is above or below it: the bottom, a
+    nailer, the top or a rail on edge."""
+    thickness, c = cabinet.stocks.carcass.thickness_mm, cabinet.construction
+    nailer_above = c.nailer_width_mm if cabinet.has_nailer else 0.0
+    nailer_below = c.nailer_width_mm if cabinet.has_lower_nailer else 0.0
+    ceiling = cabinet.height_mm - c.stretcher_width_mm if cabinet.has_rails_on_edge else cabinet.ceiling_z_mm
+    found = []
+    for word, levels, low, high in (
+        ("shelf", cabinet.fixed_shelf_z_mm, cabinet.floor_z_mm + nailer_below, ceiling - nailer_above),
+        ("rail", cabinet.rail_z_mm, cabinet.floor_z_mm, ceiling),
+    ):
+        for z in levels:
+            if z < low - FIT_MM or z + thickness > high + FIT_MM:
+                message = (
+                    f'cabinet "{cabinet.name}": the {word} between two fronts would lie from {z:.2f} to '
+                    f"{z + thickness:.2f} mm above the floor; {low:.2f} to {high:.2f} mm is free"
+                )
+                found.append(finding("shelves-too-many", message))
+    return tuple(found)
 
 
 def place_fixed_shelves(cabinet: Cabinet) -> tuple[tuple[float, ...], tuple[Finding, ...]]:
@@ -67,7 +90,7 @@ def place_pins(
     left_out = 0
     for opening in reversed(cabinet.openings):
         if opening.adjustable_shelves:
-            free, lost, said = _pins_of(cabinet, opening, fronts)
+            free, lost, said = _pins_of(cabinet, opening, fronts, pins)
             count = opening.adjustable_shelves
             levels.extend(free[(k + 1) * len(free) // (count + 1)] for k in range(count) if free)
             pins.extend(free)
@@ -77,12 +100,13 @@ def place_pins(
 
 
 def _pins_of(
-    cabinet: Cabinet, opening: Opening, fronts: Sequence[Front]
+    cabinet: Cabinet, opening: Opening, fronts: Sequence[Front], below: Sequence[float]
 ) -> tuple[tuple[float, ...], int, tuple[Finding, ...]]:
-    """Return the pin heights of one opening, how many levels were left out, and an error when too few are left."""
+    """Return the pin heights of one opening, how many levels were left out, and an error when too few are left. Pins
+    go on with the pitch of those `below` them unless a fixed shelf lies between."""
     count = opening.adjustable_shelves
     c = cabinet.construction
-    levels = [z for floor, top in _compartments(cabinet, opening) for z in pin_levels(cabinet, floor, top)]
+    levels = [z for span in _compartments(cabinet, opening) for z in _levels(cabinet, span, below)]
     free = [z for z in levels if not _is_under_plate(cabinet, fronts, z)]
     if len(free) < count:
         height = opening.top_z_mm - opening.floor_z_mm
@@ -92,6 +116,14 @@ def _pins_of(
         )
         return (), 0, (finding("no-room-for-pins", message),)
     return tuple(free), len(levels) - len(free), ()
+
+
+def _levels(cabinet: Cabinet, span: tuple[float, float], below: Sequence[float]) -> tuple[float, ...]:
+    floor, top = span
+    c = cabinet.construction
+    if not below or any(below[-1] < z < floor for z in cabinet.fixed_shelf_z_mm):
+        return pin_levels(cabinet, floor, top)
+    return grid_row(floor + c.pin_end_margin_mm, top - c.pin_end_margin_mm, below[-1], c.pin_pitch_mm)
 
 
 def shelf_opening(openings: Sequence[Opening]) -> Opening | None:

@@ -107,11 +107,22 @@ def _groove(cabinet: Cabinet, panel: Rect, notches: tuple[Rect, ...]) -> Recess:
     )
 
 
+_HOOK_WEB_MM = 1.0
+"""Least wood between a screw in a drawer's back and its hook hole (common practice, no source)."""
+
+
 def _pilots(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
     """Through the middle of both end rabbets, above the bottom's groove."""
     c, thickness = cabinet.construction, cabinet.stocks.drawer.thickness_mm
     low = c.drawer_bottom_recess_mm + cabinet.stocks.drawer_bottom.thickness_mm
     heights = even_row(low, box.height_mm, c.pilot_end_mm, c.pilot_spacing_mm)
+    # In a low box the row would run into the back's hook holes: it then begins above them.
+    hook_y, reach = (
+        c.drawer_notch_height_mm + c.drawer_hook_up_mm,
+        (c.drawer_hook_diameter_mm + c.pilot_diameter_mm) / 2,
+    )
+    if any(abs(y - hook_y) < reach + _HOOK_WEB_MM for y in heights):
+        heights = even_row(hook_y + reach, box.height_mm, c.pilot_end_mm, c.pilot_spacing_mm)
     for end, x in (("front", thickness / 2), ("back", box.length_mm - thickness / 2)):
         for number, y in enumerate(heights, start=1):
             yield _through(cabinet, f"{end} pilot {number}", "pilot", Point(x, y), c.pilot_diameter_mm)
