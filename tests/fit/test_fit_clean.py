@@ -45,7 +45,7 @@ _CONSTRUCTIONS: st.SearchStrategy[Construction] = st.builds(
     depth_clearance_mm=_sizes(0, 1),
     back_inset_mm=_sizes(3, 30),
     scribe_mm=st.sampled_from((0.0, 0.0, 12.5, 25.0)),
-    band_thickness_mm=st.just(0.0),
+    band_thickness_mm=st.sampled_from((0.0, 0.5, 2.0)),
 )
 
 

@@ -291,6 +291,25 @@ def test_a_slot_with_round_ends_is_cut_from_centre_to_centre() -> None:
     assert work.path.bounds == pytest.approx((50.0, 53.175, 92.0, 53.175))
 
 
+def test_a_stopped_dado_with_a_round_end_as_wide_as_the_cutter_is_one_centre_line_cut() -> None:
+    # 1/4 in wide, open at the panel's rear edge x = 0, its half circle about (200, 100): the cutter's centre goes from
+    # a radius past the edge to that centre.
+    r = 3.175
+    outline = Contour(
+        (
+            Arc(Point(200, 100 - r), Point(200, 100 + r), Point(200, 100), 1),
+            Line(Point(200, 100 + r), Point(0, 100 + r)),
+            Line(Point(0, 100 + r), Point(0, 100 - r)),
+            Line(Point(0, 100 - r), Point(200, 100 - r)),
+        )
+    )
+    work = only(plan(at(panel("P1", 400.0, 300.0, recess(outline)), 0.0, 0.0))).work
+    assert isinstance(work, CentreLine)
+    [line] = work.path.segments
+    assert sorted((line.start.x, line.end.x)) == [pytest.approx(-r - RUN_OUT_MM), pytest.approx(200.0)]
+    assert [line.start.y, line.end.y] == pytest.approx([100.0, 100.0])
+
+
 def test_a_neck_narrower_than_the_cutter_is_told_and_the_rest_is_cut() -> None:
     a, neck = 1.5 * INCH, 0.2 * INCH
     low, high = 50 + (a - neck) / 2, 50 + (a + neck) / 2

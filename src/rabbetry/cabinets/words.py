@@ -14,6 +14,9 @@ _LEAST_SHOULDER_MM = 2.0
 _LEAST_SEATED_MM = 20.0
 """Least length of a tongue, or of an end in a stopped dado, from front to back (common practice, no source)."""
 
+_NOTCH_CORNER_MM = 6.5
+"""As `panels.levels.NOTCH_CORNER_MM`, which a cabinet may not see."""
+
 _STOPS = (LevelJoint.STOPPED_DADO, LevelJoint.TONGUE)
 
 
@@ -69,7 +72,7 @@ def _stops(cabinet: Cabinet) -> Iterator[str]:
         stop = c.dado_stop_mm
         if what == "the bottom" and cabinet.has_kick:
             stop = max(stop, c.kick_depth_mm)
-        left = width - stop - thickness - 2 * c.fit_clearance_mm
+        left = width - stop - thickness - c.fit_clearance_mm - _NOTCH_CORNER_MM
         if joint in _STOPS and left < _LEAST_SEATED_MM:
             problem = f"{what}, {width:.2f} mm from front to back, keeps {left:.2f} mm in a dado that ends {stop:g} mm "
             yield problem + f"behind the front edge; at least {_LEAST_SEATED_MM:g} mm are needed"

@@ -107,6 +107,19 @@ def body_of(panel: Panel, place: Place) -> Body:
     return Body(panel, place, low, high, outline, cuts, all(_is_square(ring) for ring in rings))
 
 
+def banded_bounds(body: Body, band_mm: float) -> tuple[Vec3, Vec3]:
+    """Return the least and greatest x, y and z of the panel with bands of that thickness on its banded edges."""
+    panel, bands = body.panel, dict.fromkeys(body.panel.banded_edges, band_mm)
+    return bounds(
+        [
+            body.place.point(x, y, depth)
+            for x in (-bands.get("x0", 0.0), panel.length_mm + bands.get("x1", 0.0))
+            for y in (-bands.get("y0", 0.0), panel.width_mm + bands.get("y1", 0.0))
+            for depth in (0.0, panel.thickness_mm)
+        ]
+    )
+
+
 def _is_square(ring: Corners) -> bool:
     """Tell whether each edge runs along x or y. A flattened arc's do not."""
     return all(

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, assemble, body_of, bounds
+from rabbetry.fit.assemble import Body, assemble, banded_bounds, body_of, bounds
 from rabbetry.fit.corner import check_corner, corner_wanted
 from rabbetry.fit.holes import check_bores
 from rabbetry.fit.joints import check_joints
@@ -44,6 +44,7 @@ def check_fit(cabinet: Cabinet, box: Box) -> FitReport:
             for hand in ("left", "right")
         },
         depth_clearance_mm=cabinet.construction.depth_clearance_mm,
+        band_mm=cabinet.construction.band_thickness_mm,
         outside=frozenset(_before_the_box(cabinet, box)),
         pin_pitch_mm=cabinet.construction.pin_pitch_mm,
     )
@@ -119,7 +120,8 @@ def _check_any(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally) 
 
 def _check_outside(wanted: Wanted, bodies: dict[str, Body], tally: Tally) -> None:
     inner = [body for name, body in bodies.items() if name not in wanted.outside]
-    low, high = bounds([corner for body in inner for corner in (body.low, body.high)])
+    boxes = {body.panel.id: banded_bounds(body, wanted.band_mm) for body in inner}
+    low, high = bounds([corner for box in boxes.values() for corner in box])
     for axis, name in enumerate(("wide", "deep", "high")):
         size, ordered = high[axis] - low[axis], wanted.size_mm[axis]
         message = f"{wanted.name} would be {size:.3f} mm {name} outside; {ordered:.3f} mm is ordered"
@@ -127,8 +129,8 @@ def _check_outside(wanted: Wanted, bodies: dict[str, Body], tally: Tally) -> Non
     for body in inner:
         message = f"{body.panel.id} stands out of the box"
         fault = finding("fit-outside", message, panel=body.panel.id)
-        tally.check(_within(body, (0.0, 0.0, 0.0), wanted.size_mm), fault)
+        tally.check(_within(boxes[body.panel.id], (0.0, 0.0, 0.0), wanted.size_mm), fault)
 
 
-def _within(body: Body, low: Vec3, high: Vec3) -> bool:
-    return all(low[k] - FIT_MM <= body.low[k] and body.high[k] <= high[k] + FIT_MM for k in range(3))
+def _within(box: tuple[Vec3, Vec3], low: Vec3, high: Vec3) -> bool:
+    return all(low[k] - FIT_MM <= box[0][k] and box[1][k] <= high[k] + FIT_MM for k in range(3))

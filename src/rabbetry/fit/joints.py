@@ -67,7 +67,7 @@ def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: T
     if rule.shouldered:
         check_shoulder(joint, receiver, entering, recess, tally)
         thin, thick = section(receiver, entering, recess)
-    closed, opened = _gaps(receiver, recess, thin, thick, axis)
+    closed, opened = _gaps(receiver, recess, thin, thick, axis, wanted.band_mm)
     _check_closed(joint, thick - thin, closed, rule.beside * wanted.clearance_mm * len(closed), tally)
     _check_open(joint, bodies, opened, axis, wanted.behind_mm.get(joint.receiver, 0.0), tally)
 
@@ -128,13 +128,22 @@ _HALF = 0.5
 """Axes are parallel or square to each other: their product is 1 or 0."""
 
 
-def _gaps(receiver: Body, recess: Recess, low: float, high: float, axis: int) -> tuple[list[float], list[float]]:
+def _gaps(
+    receiver: Body, recess: Recess, low: float, high: float, axis: int, band: float
+) -> tuple[list[float], list[float]]:
     """Return the gaps between the entering panel and the recess's two sides along `axis`: those with wood beyond, and
-    those on the panel's edge."""
+    those on the panel's edge, with the band on it."""
+    below, above = (band if f"{'xy'[axis]}{end}" in receiver.panel.banded_edges else 0.0 for end in "01")
     bounds = recess.outline.bounds
     end = receiver.panel.length_mm if axis == 0 else receiver.panel.width_mm
     closed: list[float] = []
     opened: list[float] = []
-    (closed if bounds[axis] > DEPTH_MM else opened).append(low - bounds[axis])
-    (closed if bounds[axis + 2] < end - DEPTH_MM else opened).append(bounds[axis + 2] - high)
+    if bounds[axis] > DEPTH_MM:
+        closed.append(low - bounds[axis])
+    else:
+        opened.append(low - bounds[axis] + below)
+    if bounds[axis + 2] < end - DEPTH_MM:
+        closed.append(bounds[axis + 2] - high)
+    else:
+        opened.append(bounds[axis + 2] + above - high)
     return closed, opened

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase, PlainPart
 from rabbetry.panels.applied import applied_joints
+from rabbetry.panels.banding import cut_for_bands
 from rabbetry.panels.carcass import carcass_panels
 from rabbetry.panels.corner import corner_box
 from rabbetry.panels.divider import divider_joints, with_dividers
@@ -24,7 +25,7 @@ def compile_cabinet(cabinet: Cabinet) -> Box:
     A panel is machined on one face unless it has rear features. `cabinet` must come from
     `resolve_cabinets` without an error.
     """
-    panels = (
+    whole = (
         side_panel(cabinet, "left"),
         side_panel(cabinet, "right"),
         *with_holes(cabinet, with_dividers(cabinet, carcass_panels(cabinet))),
@@ -32,6 +33,7 @@ def compile_cabinet(cabinet: Cabinet) -> Box:
         *front_panels(cabinet),
         *loose_panels(cabinet),
     )
+    panels = tuple(cut_for_bands(panel, cabinet.construction.band_thickness_mm) for panel in whole)
     return Box(
         cabinet=cabinet.name,
         panels=panels,

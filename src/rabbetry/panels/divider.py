@@ -12,10 +12,13 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Grain
 from rabbetry.panels.model import Bore, Feature, Joint, Panel, Place, Recess
-from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle
+from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle, pilots_clear_of
 
 _LEAST_SCREWED_MM = 20.0
 """A shorter edge gets no row of screws (common practice, no source)."""
+
+_SCREW_MM = 30.0
+"""A hole this near the back may meet a screw through it (common practice, no source)."""
 
 _SWAPPED = {"y0": "y1", "y1": "y0"}
 
@@ -167,7 +170,7 @@ def _dado(cabinet: Cabinet, panel: Panel, divider: Panel) -> Recess:
 
 def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
     c = cabinet.construction
-    low, high = 0.0, panel.width_mm
+    low, high = _before_nailer(cabinet, panel)
     if panel.role == "back":
         assert panel.place is not None
         nailer = c.nailer_width_mm if cabinet.has_nailer else 0.0
@@ -177,8 +180,8 @@ def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
     if high - low < _LEAST_SCREWED_MM:
         return
     x = _across(panel, divider) + divider.thickness_mm / 2
-    for number, y in enumerate(even_row(low, high, c.pilot_end_mm, c.pilot_spacing_mm), start=1):
-        yield Bore(
+    row = tuple(
+        Bore(
             name=f"{divider.role} pilot {number}",
             purpose="pilot",
             centre=Point(x, y),
@@ -186,3 +189,26 @@ def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
             depth_mm=panel.thickness_mm,
             through=True,
         )
+        for number, y in enumerate(even_row(low, high, c.pilot_end_mm, c.pilot_spacing_mm), start=1)
+    )
+    yield from pilots_clear_of(row, tuple(_rear_pins(cabinet, panel, divider, x)), Transform.quarter_turns(1))
+
+
+def _before_nailer(cabinet: Cabinet, panel: Panel) -> tuple[float, float]:
+    """Return the stretch of the panel's width under or over which the divider stands: not where a nailer does. What
+    lies above a divider is turned over, its rear edge at 0."""
+    room = cabinet.stocks.carcass.thickness_mm + cabinet.construction.fit_clearance_mm
+    low = room if cabinet.has_nailer and panel.role in ("top", "rear stretcher") else 0.0
+    high = room if cabinet.has_lower_nailer and panel.role == "bottom" else 0.0
+    return low, panel.width_mm - high
+
+
+def _rear_pins(cabinet: Cabinet, panel: Panel, divider: Panel, x: float) -> Iterator[Bore]:
+    """Yield the divider's shelf-pin holes that a screw through the back would meet, as they stand behind its row."""
+    near = cabinet.inside_depth_mm - _SCREW_MM
+    if panel.role != "back" or panel.place is None or divider.place is None:
+        return
+    for pin in divider.features:
+        if isinstance(pin, Bore) and divider.place.point(pin.centre.x, pin.centre.y + pin.diameter_mm / 2, 0)[1] > near:
+            height = divider.place.point(pin.centre.x, pin.centre.y, 0.0)[2]
+            yield replace(pin, centre=Point(x, height - panel.place.origin[2]))

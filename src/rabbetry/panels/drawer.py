@@ -18,7 +18,7 @@ from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Grain, Stock
 from rabbetry.panels import places
 from rabbetry.panels.model import Bore, Feature, Joint, Panel, Place, Recess
-from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle
+from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle, pilots_clear_of
 from rabbetry.shop.hardware import SlideMount
 
 
@@ -112,7 +112,8 @@ _HOOK_WEB_MM = 1.0
 
 
 def _pilots(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
-    """Through the middle of both end rabbets, above the bottom's groove."""
+    """Through the middle of both end rabbets, above the bottom's groove; those into the back clear of its hook holes,
+    which stand across their way."""
     c, thickness = cabinet.construction, cabinet.stocks.drawer.thickness_mm
     low = c.drawer_bottom_recess_mm + cabinet.stocks.drawer_bottom.thickness_mm
     heights = even_row(low, box.height_mm, c.pilot_end_mm, c.pilot_spacing_mm)
@@ -124,8 +125,12 @@ def _pilots(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
     if any(abs(y - hook_y) < reach + _HOOK_WEB_MM for y in heights):
         heights = even_row(hook_y + reach, box.height_mm, c.pilot_end_mm, c.pilot_spacing_mm)
     for end, x in (("front", thickness / 2), ("back", box.length_mm - thickness / 2)):
-        for number, y in enumerate(heights, start=1):
-            yield _through(cabinet, f"{end} pilot {number}", "pilot", Point(x, y), c.pilot_diameter_mm)
+        row = tuple(
+            _through(cabinet, f"{end} pilot {number}", "pilot", Point(x, y), c.pilot_diameter_mm)
+            for number, y in enumerate(heights, start=1)
+        )
+        hooks = tuple(replace(hook, centre=Point(x, hook.centre.y)) for hook in _hooks(cabinet, box.length_mm)[0])
+        yield from row if end == "front" else pilots_clear_of(row, hooks, Transform.quarter_turns(1))
 
 
 def _slide_marks(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:

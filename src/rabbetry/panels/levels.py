@@ -27,6 +27,10 @@ from rabbetry.panels.model import Recess
 from rabbetry.panels.shapes import Rect, notched_rectangle
 from rabbetry.tolerances import POINT_MM
 
+NOTCH_CORNER_MM = 6.5
+"""How much farther a panel's front corner is notched than its dado's round end reaches: in the notch's inside corner
+the profile cutter leaves a round, of 6.35 mm with the widest usual one (1/2 in; common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Level:
@@ -226,7 +230,7 @@ def front_notch_mm(cabinet: Cabinet, level: Level) -> float:
     slot = slot_of(cabinet, level)
     if slot is None or slot.stop_mm is None:
         return 0.0
-    return slot.full_from_mm - level.front_mm + cabinet.construction.fit_clearance_mm
+    return slot.full_from_mm - level.front_mm + NOTCH_CORNER_MM
 
 
 def panel_outline(cabinet: Cabinet, level: Level) -> Contour:
