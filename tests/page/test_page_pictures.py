@@ -3,17 +3,22 @@
 import math
 import re
 import xml.etree.ElementTree as ET
+from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from page_samples import CLAMPS, HOSTILE, bracket, disc, panel, sheet, side
 
+from rabbetry.console import job_of
 from rabbetry.geometry.curves import Arc, Contour, rectangle
 from rabbetry.geometry.points import Point
+from rabbetry.page.panel_picture import draw_panel
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.svg import anchor, number, path_data
 from rabbetry.page.text import plain, width_em
-from rabbetry.panels.model import Bore, Recess
-from rabbetry.sheets.model import Placement
+from rabbetry.panels.model import Bore, Panel, Recess
+from rabbetry.pipeline import compile_job
+from rabbetry.sheets.model import Placement, Sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -167,3 +172,90 @@ def test_different_names_have_different_anchors() -> None:
     names = ["a b", "a_b", "a.20.b", "a-b", "A b", "ä b", "a  b", ".", "..", *HOSTILE]
     assert len({anchor(name) for name in names}) == len(names)
     assert all(re.fullmatch(r"[A-Za-z0-9._-]+", anchor(name)) for name in names)
+
+
+SAMPLE = Path(__file__).parents[2] / "sample_jobs" / "one-base-cabinet.toml"
+
+
+def handed(hand: str) -> Panel:
+    """A side as `panels` makes it: from one definition, the left one mirrored across its height axis."""
+    made = {panel.role: panel for panel in compile_job(job_of(SAMPLE)).panels}
+    return made[f"{hand} side"]
+
+
+def drawn_alone(panel: Panel, rotation: int = 0) -> ET.Element:
+    placed = Placement(panel=panel, x_mm=100, y_mm=200, rotation_deg=rotation)
+    return ET.fromstring(f"<svg>{draw_panel(placed, order=3, units='mm', unit=1, anchors=False)}</svg>")
+
+
+def corners(item: ET.Element) -> list[tuple[float, float]]:
+    """Corners of a polygon, y up."""
+    pairs = (pair.split(",") for pair in (item.get("points") or "").split())
+    return [(float(x), -float(y)) for x, y in pairs]
+
+
+def of_class(drawing: ET.Element, css: str) -> list[ET.Element]:
+    return [item for item in drawing.iter() if item.get("class") == css]
+
+
+@pytest.mark.parametrize(
+    ("hand", "rotation", "front", "top"),
+    [
+        # 876 x 580 at (100, 200). Head to the right: top is x 976. The left side's front is its upper edge, y 780.
+        ("left", 0, ("y", 780), (973, 490)),
+        ("right", 0, ("y", 200), (973, 490)),
+        # A quarter turn left: 580 x 876, heads up to y 1076; the left side's front comes to lie on the left, x 100.
+        ("left", 90, ("x", 100), (390, 1073)),
+        ("right", 90, ("x", 680), (390, 1073)),
+    ],
+)
+def test_front_and_top_are_marked_where_they_lie(
+    hand: str, rotation: int, front: tuple[str, float], top: tuple[float, float]
+) -> None:
+    drawing = drawn_alone(handed(hand), rotation)
+    (line,) = of_class(drawing, "front-edge")
+    sign = -1 if front[0] == "y" else 1
+    assert [float(line.get(f"{front[0]}{k}") or "nan") * sign for k in (1, 2)] == pytest.approx([front[1]] * 2)
+    # The kick's notch, 100 of 876, carries no front edge.
+    along = "x" if front[0] == "y" else "y"
+    assert abs(float(line.get(f"{along}1") or 0) - float(line.get(f"{along}2") or 0)) == pytest.approx(776)
+    (mark,) = of_class(drawing, "top-edge")
+    assert corners(mark)[0] == pytest.approx(top)
+
+
+def test_the_two_hands_have_marks_of_different_shape() -> None:
+    left, right = drawn_alone(handed("left")), drawn_alone(handed("right"))
+    ((tip, *back),) = map(corners, of_class(left, "left-hand"))
+    assert tip[0] < min(x for x, _ in back)
+    ((tip, *back),) = map(corners, of_class(right, "right-hand"))
+    assert tip[0] > max(x for x, _ in back)
+    assert not of_class(left, "right-hand")
+    assert not of_class(right, "left-hand")
+
+
+def test_a_right_side_is_the_left_one_mirrored_not_turned_round() -> None:
+    """Both lie inside face up with their heads the same way; the back rabbets come to lie on opposite edges."""
+    left, right = handed("left"), handed("right")
+    assert (left.face_up, right.face_up) == ("inside", "inside")
+    rabbets = [
+        next(item for item in panel.features if item.name == "back rabbet").outline.bounds for panel in (left, right)
+    ]
+    assert rabbets[0] == pytest.approx((0, 0, 876, 6))
+    assert rabbets[1] == pytest.approx((0, 574, 876, 580))
+    pins = [
+        sorted((f.centre.x, f.centre.y) for f in panel.features if isinstance(f, Bore) and f.purpose == "shelf pin")
+        for panel in (left, right)
+    ]
+    assert sorted((x, 580 - y) for x, y in pins[0]) == [pytest.approx(pin) for pin in pins[1]]
+
+
+def test_the_legend_explains_the_marks_that_occur() -> None:
+    picture = sheet_svg(handed_sheet(), units="mm", title="one side")
+    texts = [item.text for item in ET.fromstring(picture).iter(f"{SVG}text")]
+    assert {"front edge", "top edge", "left-hand panel"} <= set(texts)
+    assert "right-hand panel" not in texts
+
+
+def handed_sheet() -> Sheet:
+    placed = Placement(panel=handed("left"), x_mm=20, y_mm=20, rotation_deg=0)
+    return replace(sheet(), placements=(placed,), offcuts=())

@@ -3,7 +3,7 @@
 A label is 95 x 43 mm, twelve on a page of A4 or Letter. Every text is fitted to its box, so that nothing runs over.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import segno
@@ -12,6 +12,7 @@ from markupsafe import Markup
 from rabbetry.geometry.curves import polygon
 from rabbetry.geometry.points import Point
 from rabbetry.page.lists import panel_order
+from rabbetry.page.orientation import edges_told, goes, hand_of, top_edge
 from rabbetry.page.render import render
 from rabbetry.page.svg import line, number, path_data
 from rabbetry.page.text import Fitted, fit, plain
@@ -25,6 +26,8 @@ _TEXT_HEIGHT_MM = 38.5
 _QR_LETTERS = 500
 """A QR code of 2953 bytes holds five hundred letters of any script with room to spare (ISO/IEC 18004, version 40-L)."""
 _SKETCH_MM = (24.0, 11.0)
+_STRIP_MM = (4.6, 38.5)
+_GAP_MM = 1.4
 _SKETCH_CHORD_MM = 0.05
 """Arcs are drawn as chords this near to them, on the label: finer than the pen."""
 
@@ -43,6 +46,9 @@ class _Block:
 class _Label:
     panel: str
     blocks: tuple[_Block, ...]
+    hand: str
+    """'left', 'right' or ''."""
+    strip: Markup
     code: Markup
     sketch: Markup
 
@@ -66,18 +72,25 @@ def labels_html(
     last = (len(sheets), 0)
     ordered = sorted(panels, key=lambda panel: (place.get(panel.id, last), panel_order(panel)))
     names = {item.panel.id: sheet.id for sheet in sheets for item in sheet.placements}
-    mates = _mates(joints)
+    mates = _mates(joints, {panel.id: panel.cabinet for panel in ordered})
     labels = [_label(panel, names.get(panel.id, ""), mates.get(panel.id, ()), units) for panel in ordered]
     pages = [labels[k : k + _PER_PAGE] for k in range(0, len(labels), _PER_PAGE)]
     return render("labels.html.j2", job_name=plain(job_name), paper=paper, pages=pages, count=len(labels))
 
 
-def _mates(joints: Iterable[Joint]) -> dict[str, tuple[str, ...]]:
-    """Return for each panel what it joins, in words, in the order of the joints."""
+def _mates(joints: Iterable[Joint], cabinets: Mapping[str, str]) -> dict[str, tuple[str, ...]]:
+    """Return for each panel what it joins, in words, in the order of the joints. A mate of the same cabinet goes by its
+    name within it, since the label's first line names the cabinet."""
+
+    def called(name: str, on: str) -> str:
+        own = cabinets.get(on, "")
+        return name.removeprefix(f"{own} ") if own and own == cabinets.get(name, own) else name
+
     found: dict[str, list[str]] = {}
     for joint in joints:
-        into = f"{joint.receiver}, {joint.feature}" if joint.feature else joint.receiver
-        takes = f"{joint.feature} takes {joint.entering}" if joint.feature else f"{joint.entering} butts on it"
+        receiver, entering = called(joint.receiver, joint.entering), called(joint.entering, joint.receiver)
+        into = f"{receiver}, {joint.feature}" if joint.feature else receiver
+        takes = f"{joint.feature} takes {entering}" if joint.feature else f"{entering} butts on it"
         found.setdefault(joint.entering, []).append(f"sits in {into}" if joint.feature else f"butts on {into}")
         found.setdefault(joint.receiver, []).append(takes)
     return {panel: tuple(dict.fromkeys(texts)) for panel, texts in found.items()}
@@ -85,25 +98,33 @@ def _mates(joints: Iterable[Joint]) -> dict[str, tuple[str, ...]]:
 
 def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label:
     other = "in" if units == "mm" else "mm"
-    whose = [f"cabinet {panel.cabinet}" if panel.cabinet else "", panel.role]
-    facts = [_face(panel), _front(panel), panel.note]
+    hand = hand_of(panel)
+    width = _TEXT_WIDTH_MM - (_STRIP_MM[0] + _GAP_MM if hand else 0.0)
+    facts = [_face(panel), edges_told(panel), panel.note]
     banded = ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges)
     rows = (
-        ("name", panel.id, 9.6, 6.0, 1.4),
-        ("size", short_size(panel.length_mm, panel.width_mm, units), 5.4, 4.5, 2.0),
+        ("name", panel.id, 8.6, 6.0, 1.4),
+        ("size", short_size(panel.length_mm, panel.width_mm, units), 5.2, 4.3, 2.0),
         ("other", f"{short_size(panel.length_mm, panel.width_mm, other)}, {_thickness(panel, units)}", 3.4, 2.8, 1.6),
-        ("whose", ", ".join(filter(None, whose)), 3.4, 2.8, 1.3),
-        ("sheet", f"sheet {sheet}" if sheet else "on no sheet", 3.6, 3.0, 1.3),
-        ("facts", "; ".join(filter(None, facts)), 4.4, 2.6, 1.1),
+        ("goes", f"goes: {goes(panel, units)}", 3.2, 2.6, 1.3),
+        ("sheet", f"sheet {sheet}" if sheet else "on no sheet", 3.4, 2.8, 1.3),
+        ("facts", "; ".join(filter(None, facts)), 5.6, 2.6, 1.1),
         ("ends", f"← {panel.ends[0]} | {panel.ends[1]} →" if any(panel.ends) else "", 3.0, 2.5, 1.1),
         ("band", f"band {banded}" if banded else "no edge to band", 3.2, 2.6, 1.1),
     )
-    blocks = [_block(*row) for row in rows if plain(row[1])]
+    blocks = [_block(*row, width) for row in rows if plain(row[1])]
     joins = "; ".join(mates)
     if plain(joins):
         left = _TEXT_HEIGHT_MM - sum(block.height_mm for block in blocks)
-        blocks.append(_block("joins", joins, left, 2.8, 0.9))
-    return _Label(panel=plain(panel.id), blocks=tuple(blocks), code=_code(panel.id), sketch=_sketch(panel))
+        blocks.append(_block("joins", f"joins: {joins}", left, 2.8, 0.9, width))
+    return _Label(
+        panel=plain(panel.id),
+        blocks=tuple(blocks),
+        hand=hand,
+        strip=_strip(hand),
+        code=_code(panel.id),
+        sketch=_sketch(panel),
+    )
 
 
 def _thickness(panel: Panel, units: str) -> str:
@@ -117,12 +138,25 @@ def _face(panel: Panel) -> str:
     return f"{panel.face_up.removesuffix(' face')} face up" if panel.face_up else ""
 
 
-def _front(panel: Panel) -> str:
-    return f"front is the {edge_in_words(panel, panel.front_edge).removesuffix(' (front)')}" if panel.front_edge else ""
+def _strip(hand: str) -> Markup:
+    """Return the mark of a handed panel: a solid bar with a triangle pointing left for a left one, an open bar with a
+    triangle pointing right for a right one. It tells the two apart without colour, and at arm's length."""
+    if not hand:
+        return Markup("")
+    wide, high = _STRIP_MM
+    tip, back = (0.7, wide - 0.9) if hand == "left" else (wide - 0.7, 0.9)
+    corners = " ".join(f"{number(x)},{number(y)}" for x, y in ((tip, 4.0), (back, 1.4), (back, 6.6)))
+    middle = number(wide / 2 + 1.1)
+    return Markup(
+        f'<svg class="strip {hand}" viewBox="0 0 {number(wide)} {number(high)}" role="img" aria-label="{hand} hand">'
+        f'<rect x="0.3" y="0.3" width="{number(wide - 0.6)}" height="{number(high - 0.6)}"/>'
+        f'<polygon points="{corners}"/>'
+        f'<text transform="translate({middle} {number(high - 2.5)}) rotate(-90)">{hand.upper()}</text></svg>'
+    )
 
 
-def _block(css: str, text: str, height: float, largest: float, smallest: float) -> _Block:
-    fitted: Fitted = fit(plain(text), width=_TEXT_WIDTH_MM, height=height, largest=largest, smallest=smallest)
+def _block(css: str, text: str, height: float, largest: float, smallest: float, width: float) -> _Block:
+    fitted: Fitted = fit(plain(text), width=width, height=height, largest=largest, smallest=smallest)
     return _Block(css=css, size_mm=number(fitted.size), lines=fitted.lines, height_mm=fitted.height)
 
 
@@ -147,9 +181,23 @@ def _sketch(panel: Panel) -> Markup:
         start, end = Point(x + a[0] * dx, y + a[1] * dy), Point(x + b[0] * dx, y + b[1] * dy)
         if edge == panel.front_edge:
             parts.append(line("front", start, end))
+        if edge == top_edge(panel):
+            parts.append(_top_mark(start, end, out[edge]))
         if edge in panel.banded_edges:
             step = (1.2 * out[edge][0], 1.2 * out[edge][1])
             moved = (Point(start.x + step[0], start.y + step[1]), Point(end.x + step[0], end.y + step[1]))
             parts.append(line("banded", *moved))
     box = f"0 -{number(_SKETCH_MM[1])} {number(_SKETCH_MM[0])} {number(_SKETCH_MM[1])}"
     return Markup(f'<svg class="sketch" viewBox="{box}" aria-hidden="true">{"".join(parts)}</svg>')
+
+
+def _top_mark(start: Point, end: Point, out: tuple[int, int]) -> str:
+    """Return a solid triangle in the middle of the top edge, inside the board and pointing out."""
+    x, y = (start.x + end.x) / 2, (start.y + end.y) / 2
+    deep, half = 1.7, 1.1
+    corners = [
+        (x - 0.3 * out[0], y - 0.3 * out[1]),
+        (x - deep * out[0] + half * out[1], y - deep * out[1] + half * out[0]),
+        (x - deep * out[0] - half * out[1], y - deep * out[1] - half * out[0]),
+    ]
+    return f'<polygon class="top" points="{" ".join(f"{number(px)},{number(-py)}" for px, py in corners)}"/>'

@@ -11,6 +11,8 @@ from rabbetry.geometry.curves import Contour, Line
 from rabbetry.geometry.points import Point
 from rabbetry.page.boxes import Box, box_about, box_of
 from rabbetry.page.depth_notes import depth_note
+from rabbetry.page.edge_marks import HAND_ROOM, front_lines, hand_mark, top_mark
+from rabbetry.page.orientation import hand_of
 from rabbetry.page.svg import anchor, escaped, line, number, path_data, words
 from rabbetry.page.text import Fitted, breaks_a_word, fit, plain, width_em, wrap
 from rabbetry.page.wording import depth_of, describe, full_size, short_size
@@ -37,6 +39,27 @@ class _Name:
     upright: bool
 
 
+@dataclass(frozen=True, slots=True)
+class _Beside:
+    """What stands beside a name, on its line: the number of the cut in a disc and a left hand's triangle before it, a
+    right hand's triangle after it."""
+
+    order: int | None
+    hand: str
+
+    def badge(self, size: float) -> float:
+        return 0.0 if self.order is None else size * (0.75 * len(str(self.order)) + 1.1)
+
+    def before(self, size: float) -> float:
+        return self.badge(size) + (HAND_ROOM * size if self.hand == "left" else 0.0)
+
+    def after(self, size: float) -> float:
+        return HAND_ROOM * size if self.hand == "right" else 0.0
+
+    def width(self, size: float) -> float:
+        return self.before(size) + self.after(size)
+
+
 def draw_panel(placement: Placement, *, order: int | None, units: str, unit: float, anchors: bool) -> str:
     """Return the panel's group. `order` is its place among the profile cuts; `anchors` gives the group an id."""
     panel = placement.panel
@@ -52,9 +75,10 @@ def draw_panel(placement: Placement, *, order: int | None, units: str, unit: flo
             note := depth_note(item, box, placement, others=[b for b in boxes if b is not box], units=units, unit=unit)
         )
     ]
-    taken = [*(box.grown(2.5 * unit) for box in boxes), *(note.box for note in notes)]
+    top = top_mark(placement, unit)
+    taken = [*(box.grown(2.5 * unit) for box in boxes), *(note.box for note in notes), *([top[1]] if top else [])]
     size = short_size(panel.length_mm, panel.width_mm, units)
-    name = _find_name_place(placement, outline, plain(panel.id), size, order, taken, unit)
+    name = _find_name_place(placement, outline, plain(panel.id), size, _Beside(order, hand_of(panel)), taken, unit)
     identity = f' id="panel-{anchor(panel.id)}"' if anchors else ""
     title = f"{panel.id}: {full_size(panel.length_mm, panel.width_mm, units)}"
     title += f", cabinet {panel.cabinet}" if panel.cabinet else ""
@@ -64,8 +88,10 @@ def draw_panel(placement: Placement, *, order: int | None, units: str, unit: flo
             f"<title>{escaped(title)}</title>",
             f'<path class="part" d="{path_data(outline)}"/>',
             *(_draw_feature(item, placement, units, unit) for item in features),
+            *front_lines(placement),
+            *([top[0]] if top else []),
             *(note.text for note in notes),
-            *_draw_name(name, order),
+            *_draw_name(name, _Beside(order, hand_of(panel))),
             "</g>",
         ]
     )
@@ -114,7 +140,7 @@ def _find_name_place(
     outline: Contour,
     name: str,
     size_text: str,
-    order: int | None,
+    beside: _Beside,
     taken: Sequence[Box],
     unit: float,
 ) -> _Name:
@@ -125,20 +151,20 @@ def _find_name_place(
     uprights = (True, False) if high > 1.7 * wide else (False, True)
     for size in (step * unit for step in _NAME_SIZES):
         for upright in uprights:
-            along = (high if upright else wide) - 10 * unit - _badge_width(order, size)
+            along = (high if upright else wide) - 10 * unit - beside.width(size)
             lines = wrap(name, along / size) if along > 2 * size else ()
             if not lines or len(lines) > 3 or breaks_a_word(name, lines):
                 continue
             if width_em(size_text) * 0.8 * size > along:
                 continue
-            half = _half_block(lines, size_text, size, order, upright)
+            half = _half_block(lines, size_text, size, beside, upright)
             for middle in _places(placement, half, unit):
                 box = box_about(middle, *half)
                 if not any(box.meets(other) for other in taken) and _holds(ring, box):
                     return _Name(middle=middle, size=size, lines=lines, size_text=size_text, upright=upright)
     upright = uprights[0]
-    fitted = _squeezed(name, (high, wide) if upright else (wide, high), order, unit)
-    half = _half_block(fitted.lines, size_text, fitted.size, order, upright)
+    fitted = _squeezed(name, (high, wide) if upright else (wide, high), beside, unit)
+    half = _half_block(fitted.lines, size_text, fitted.size, beside, upright)
     return _Name(
         middle=Point(placement.x_mm + wide / 2, placement.y_mm + high / 2),
         size=fitted.size,
@@ -148,27 +174,23 @@ def _find_name_place(
     )
 
 
-def _squeezed(name: str, room: tuple[float, float], order: int | None, unit: float) -> Fitted:
+def _squeezed(name: str, room: tuple[float, float], beside: _Beside, unit: float) -> Fitted:
     along, across = room[0] - 6 * unit, room[1] - 4 * unit
     size = _NAME_SIZES[-1] * unit
     least = min(_LEAST_NAME * unit, max(0.5 * across, 1.0))
     return fit(
         name,
-        width=max(along - _badge_width(order, size), size),
+        width=max(along - beside.width(size), size),
         height=max(across - size, least * _LEADING),
         largest=max(size, least),
         smallest=least,
     )
 
 
-def _badge_width(order: int | None, size: float) -> float:
-    return 0.0 if order is None else size * (0.75 * len(str(order)) + 1.1)
-
-
 def _half_block(
-    lines: tuple[str, ...], size_text: str, size: float, order: int | None, upright: bool
+    lines: tuple[str, ...], size_text: str, size: float, beside: _Beside, upright: bool
 ) -> tuple[float, float]:
-    along = max(max(map(width_em, lines)) * size, width_em(size_text) * 0.8 * size) + _badge_width(order, size)
+    along = max(max(map(width_em, lines)) * size, width_em(size_text) * 0.8 * size) + beside.width(size)
     across = (len(lines) + 0.85) * size * _LEADING
     return (across / 2, along / 2) if upright else (along / 2, across / 2)
 
@@ -213,24 +235,29 @@ def _is_inside(ring: Sequence[Point], x: float, y: float) -> bool:
     return inside
 
 
-def _draw_name(name: _Name, order: int | None) -> Iterator[str]:
-    """Yield the lines of the block, its size below, and the number of the cut in a disc before it."""
+def _draw_name(name: _Name, beside: _Beside) -> Iterator[str]:
+    """Yield the lines of the block, its size below, the number of the cut in a disc before it, and its hand."""
     size, small = name.size, 0.8 * name.size
-    badge = _badge_width(order, size)
     rows = len(name.lines) + (0.85 if name.size_text else 0.0)
     first = rows * size * _LEADING / 2 - 0.85 * size
+    shift = (beside.before(size) - beside.after(size)) / 2
     for k, text in enumerate(name.lines):
-        yield words("name halo", _at(name, badge / 2, first - k * size * _LEADING), size, text, upright=name.upright)
+        yield words("name halo", _at(name, shift, first - k * size * _LEADING), size, text, upright=name.upright)
     if name.size_text:
         drop = first - len(name.lines) * size * _LEADING + 0.1 * size
-        yield words("size halo", _at(name, badge / 2, drop), small, name.size_text, upright=name.upright)
-    if order is not None:
-        widths = [width_em(text) * size for text in name.lines] + [width_em(name.size_text) * small]
-        centre = _at(name, badge / 2 - max(widths) / 2 - badge / 2, 0.0)
+        yield words("size halo", _at(name, shift, drop), small, name.size_text, upright=name.upright)
+    widths = [width_em(text) * size for text in name.lines] + [width_em(name.size_text) * small]
+    left, right = shift - max(widths) / 2, shift + max(widths) / 2
+    if beside.hand:
+        tip = left - 0.85 * size if beside.hand == "left" else right + 0.85 * size
+        yield hand_mark(beside.hand, _at(name, tip, 0.0), size, upright=name.upright)
+    if beside.order is not None:
+        badge = beside.badge(size)
+        centre = _at(name, left - (beside.before(size) - badge) - badge / 2, 0.0)
         radius = badge / 2 - 0.15 * size
         yield (
             f'<circle class="order" cx="{number(centre.x)}" cy="{number(-centre.y)}" r="{number(radius)}"/>'
-            + words("count", Point(centre.x, centre.y - 0.33 * size), 0.95 * size, str(order))
+            + words("count", Point(centre.x, centre.y - 0.33 * size), 0.95 * size, str(beside.order))
         )
 
 

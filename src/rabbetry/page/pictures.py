@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 
 from rabbetry.geometry.points import Point
+from rabbetry.page.edge_marks import mark_rows, mark_sample
 from rabbetry.page.flip import draw_flip, legend_rows
 from rabbetry.page.panel_picture import draw_panel, shade
 from rabbetry.page.render import load_text
@@ -246,6 +247,7 @@ def _legend(sheet: Sheet, clamps: Sequence[Clamp], numbered: bool, units: str, u
             counted[_swatch(feature, placement.panel.thickness_mm), describe(feature, units)] += 1
     rows = [(css, f"{text}: {count}") for (css, text), count in sorted(counted.items(), key=lambda item: item[0][::-1])]
     rows.extend(legend_rows(sheet, units))
+    rows.extend(mark_rows(sheet))
     if sheet.offcuts:
         rows.append(("offcut", "offcut worth keeping"))
     if clamps:
@@ -273,6 +275,8 @@ def _swatch(feature: Feature, thickness_mm: float) -> str:
 
 
 def _sample(css: str, x: float, y: float, unit: float, hatch: str) -> str:
+    if css.endswith(("-edge", "-hand")):
+        return mark_sample(css, x, y, unit)
     if css == "flip-line":
         return line(css, Point(x, y + 7 * unit), Point(x + 28 * unit, y + 7 * unit))
     if css in ("hole", "bore", "order", "index"):

@@ -11,7 +11,7 @@ from dataclasses import replace
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Cutting, Job, Stock
-from rabbetry.panels.model import Bore, CutOut, Panel, Recess, moved_feature
+from rabbetry.panels.model import Bore, CutOut, Panel, Place, Recess, moved_feature
 from rabbetry.sheets.keepout import Box, keep_outs
 from rabbetry.sheets.model import Flip, Placement, Sheet
 
@@ -119,12 +119,26 @@ def _flipped(placement: Placement, flip: Flip) -> Placement:
         outline=panel.outline.moved(mirror),
         features=tuple(moved_feature(feature, mirror) for feature in (*panel.rear_features, *openings)),
         rear_features=(),
+        place=_from_behind(panel, is_turned),
         face_up=panel.rear_face,
         front_edge=swapped.get(panel.front_edge, panel.front_edge),
         banded_edges=tuple(swapped.get(edge, edge) for edge in panel.banded_edges),
     )
     x = 2 * flip.at_mm - placement.x_mm - placement.extent_mm[0]
     return replace(placement, panel=rear, x_mm=x)
+
+
+def _from_behind(panel: Panel, is_turned: bool) -> Place | None:
+    """Return the place of the mirrored frame: its origin on the rear face, at the other end of the mirrored axis."""
+    place = panel.place
+    if place is None:
+        return None
+    (a, b, c), (d, e, f) = place.x_axis, place.y_axis
+    if is_turned:
+        origin = place.point(0.0, panel.width_mm, panel.thickness_mm)
+        return Place(origin=origin, x_axis=place.x_axis, y_axis=(-d, -e, -f))
+    origin = place.point(panel.length_mm, 0.0, panel.thickness_mm)
+    return Place(origin=origin, x_axis=(-a, -b, -c), y_axis=place.y_axis)
 
 
 def _round(centre: Point, reach: float) -> Box:
