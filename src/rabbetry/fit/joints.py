@@ -61,6 +61,7 @@ def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: T
         message = f"{joint.receiver} has no {joint.feature} for {joint.entering}"
         tally.check(False, finding("fit-joint", message, panel=joint.receiver))
         return
+    _check_recess_stays_in(receiver, recess, tally)
     axis = _thickness_axis(receiver, entering)
     low, high = box_in_panel(receiver.place, entering.low, entering.high)
     thin, thick = low[axis], high[axis]
@@ -70,6 +71,13 @@ def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: T
     closed, opened = _gaps(receiver, recess, thin, thick, axis, wanted.band_mm)
     _check_closed(joint, thick - thin, closed, rule.beside * wanted.clearance_mm * len(closed), tally)
     _check_open(joint, bodies, opened, axis, wanted.behind_mm.get(joint.receiver, 0.0), tally)
+
+
+def _check_recess_stays_in(receiver: Body, recess: Recess, tally: Tally) -> None:
+    x0, y0, x1, y1 = recess.outline.bounds
+    over = max(-x0, -y0, x1 - receiver.panel.length_mm, y1 - receiver.panel.width_mm)
+    message = f"{receiver.panel.id}: {recess.name} reaches {over:.3f} mm beyond the panel"
+    tally.check(over <= FIT_MM, finding("fit-joint", message, panel=receiver.panel.id))
 
 
 def _check_closed(joint: Joint, thickness: float, closed: list[float], wanted: float, tally: Tally) -> None:
@@ -85,13 +93,16 @@ def _check_closed(joint: Joint, thickness: float, closed: list[float], wanted: f
 
 
 def _check_open(
-    joint: Joint, bodies: dict[str, Body], opened: list[float], axis: int, behind: float, tally: Tally
+    joint: Joint, bodies: dict[str, Body], opened: list[tuple[float, bool]], axis: int, behind: float, tally: Tally
 ) -> None:
     """Where the recess is open at the receiver's edge the entering panel is flush with it, or with another panel that
     covers it there: a rear rail on edge ends at the back, and the back at the side's edge or `behind` before it."""
     receiver, entering = bodies[joint.receiver], bodies[joint.entering]
-    for side in opened:
-        flush = 0.0 if abs(side) <= FIT_MM else behind + _cover(receiver, entering, side - behind, axis, bodies)
+    for side, is_rear in opened:
+        set_in = behind if is_rear else 0.0
+        flush = (
+            set_in if abs(side - set_in) <= FIT_MM else set_in + _cover(receiver, entering, side - set_in, axis, bodies)
+        )
         message = f"{joint.entering} ends {side:.3f} mm from the edge of {joint.receiver}; {flush:.3f} mm is right"
         tally.check(abs(side - flush) <= FIT_MM, finding("fit-joint", message, panel=joint.receiver))
 
@@ -130,20 +141,21 @@ _HALF = 0.5
 
 def _gaps(
     receiver: Body, recess: Recess, low: float, high: float, axis: int, band: float
-) -> tuple[list[float], list[float]]:
+) -> tuple[list[float], list[tuple[float, bool]]]:
     """Return the gaps between the entering panel and the recess's two sides along `axis`: those with wood beyond, and
-    those on the panel's edge, with the band on it."""
+    those on the panel's edge, with the band on it, each with whether that is the rear edge."""
     below, above = (band if f"{'xy'[axis]}{end}" in receiver.panel.banded_edges else 0.0 for end in "01")
     bounds = recess.outline.bounds
     end = receiver.panel.length_mm if axis == 0 else receiver.panel.width_mm
     closed: list[float] = []
-    opened: list[float] = []
+    opened: list[tuple[float, bool]] = []
+    to_rear = (receiver.place.x_axis, receiver.place.y_axis)[axis][1]
     if bounds[axis] > DEPTH_MM:
         closed.append(low - bounds[axis])
     else:
-        opened.append(low - bounds[axis] + below)
+        opened.append((low - bounds[axis] + below, to_rear < 0))
     if bounds[axis + 2] < end - DEPTH_MM:
         closed.append(bounds[axis + 2] - high)
     else:
-        opened.append(bounds[axis + 2] + above - high)
+        opened.append((bounds[axis + 2] + above - high, to_rear > 0))
     return closed, opened

@@ -3,7 +3,7 @@ and adjustable shelves, each compared with the cabinet's settled sizes. Cabinet 
 
 from rabbetry.cabinets.model import Cabinet, DrawerBox
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, bounds
+from rabbetry.fit.assemble import Body, banded_bounds, bounds
 from rabbetry.fit.columns import check_columns
 from rabbetry.fit.hardware import check_box_screws, check_slide_parts
 from rabbetry.fit.holes import distance_to_edge, holes_at, same_places
@@ -23,6 +23,7 @@ PLATE_WEB_MM = 2.0
 def check_two_sided(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
     """Check rows of holes, drawers and shelves. Raises KeyError when the box lacks a side or an adjustable shelf."""
     sides = {hand: bodies[f"{cabinet.name} {hand} side"] for hand in HANDS}
+    _check_sides(cabinet, sides, tally)
     _check_pins(cabinet, sides, tally)
     _check_plates(cabinet, sides, tally)
     _check_cups(cabinet, bodies, tally)
@@ -31,6 +32,16 @@ def check_two_sided(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> 
         _check_drawer(cabinet, drawer, bodies, tally)
     check_box_screws(cabinet, sides, tally)
     check_columns(cabinet, bodies, tally)
+
+
+def _check_sides(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
+    """Check that each side, its front edge banded, runs from the front of the box to its own rear edge."""
+    for hand, side in sides.items():
+        low, high = banded_bounds(side, cabinet.construction.band_thickness_mm)
+        rear = cabinet.side_depth_mm(hand)
+        message = f"{side.panel.id} runs from {low[1]:.3f} to {high[1]:.3f} mm behind the box's front; 0 to {rear:.3f} is right"
+        is_right = abs(low[1]) <= FIT_MM and abs(high[1] - rear) <= FIT_MM
+        tally.check(is_right, finding("fit-outside", message, panel=side.panel.id))
 
 
 def _check_pins(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None:
