@@ -39,7 +39,8 @@ def _check_sides(cabinet: Cabinet, sides: dict[str, Body], tally: Tally) -> None
     for hand, side in sides.items():
         low, high = banded_bounds(side, cabinet.construction.band_thickness_mm)
         rear = cabinet.side_depth_mm(hand)
-        message = f"{side.panel.id} runs from {low[1]:.3f} to {high[1]:.3f} mm behind the box's front; 0 to {rear:.3f} is right"
+        message = f"{side.panel.id} runs from {low[1]:.3f} to {high[1]:.3f} mm behind the box's front; 0 to {rear:.3f} "
+        message += "is right"
         is_right = abs(low[1]) <= FIT_MM and abs(high[1] - rear) <= FIT_MM
         tally.check(is_right, finding("fit-outside", message, panel=side.panel.id))
 
