@@ -1,12 +1,15 @@
 """Shelves under load: the formula against published spans, and which boards of a box it is asked about."""
 
+from dataclasses import replace
 from math import floor
 
 import pytest
 
 from rabbetry.files import load_tables
-from rabbetry.fit.sag import deflection_mm, longest_span_mm
+from rabbetry.fit.sag import check_sag, deflection_mm, longest_span_mm
+from rabbetry.geometry.curves import polygon, rectangle
 from rabbetry.job.loads import read_load
+from rabbetry.panels.model import Place
 from rabbetry.pipeline import compile_job, load_job
 from rabbetry.units import LengthError
 
@@ -144,3 +147,27 @@ def test_a_bottom_that_stands_on_the_floor_is_not_judged_and_a_hung_one_is() -> 
 def test_drawer_bottoms_are_carried_all_round_and_not_judged() -> None:
     cabinet = 'kind = "drawers"\nshelf_load = "15 lb/ft2"'
     assert sagging(cabinet=cabinet.replace("depth = 300", "")) == []
+
+
+def test_a_divider_halves_the_span_and_a_board_that_is_no_rectangle_is_not_judged() -> None:
+    heavy = 'kind = "open"\nadjustable_shelves = 0\nfixed_shelves = 0\nshelf_load = "40 lb/ft2"'
+    assert len(sagging(cabinet=heavy)) == 1
+    job = load_job(JOB.format(top="", cabinet=heavy), file="x", tables=load_tables(), own_tables={})
+    compiled = compile_job(job)
+    (cabinet,), (box,) = compiled.cabinets, compiled.boxes
+    bottom = next(panel for panel in box.panels if panel.role == "bottom")
+    # An upright 18 mm thick under the middle, as deep as the box, leaves two spans of 491 mm.
+    post = replace(
+        next(panel for panel in box.panels if panel.role == "left side"),
+        id="N1 post",
+        role="post",
+        length_mm=100.0,
+        outline=rectangle(0, 0, 100, 300),
+        features=(),
+        place=Place(origin=(527.0, 300.0, 0.0), x_axis=(0.0, 0.0, 1.0), y_axis=(0.0, -1.0, 0.0)),
+    )
+    assert check_sag(cabinet, replace(box, panels=(*box.panels, post)), job) == ()
+    corner = polygon([(0, 0), (1012, 0), (1012, 282), (500, 282), (500, 141), (0, 141)])
+    cut = replace(bottom, outline=corner)
+    others = tuple(panel for panel in box.panels if panel is not bottom)
+    assert check_sag(cabinet, replace(box, panels=(*others, cut)), job) == ()

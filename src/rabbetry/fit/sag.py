@@ -45,8 +45,11 @@ def check_sag(cabinet: Cabinet, box: Box, job: Job) -> tuple[Finding, ...]:
 
 
 def _is_loaded(cabinet: Cabinet, body: Body) -> bool:
-    """Tell whether a board carries stored things on its own: shelves, seats, and bottoms that stand on nothing."""
+    """Tell whether a board carries stored things as a beam: shelves, seats, and bottoms that stand on nothing. A board
+    that is no rectangle, such as a corner's, is carried on more than two sides and is not judged."""
     words = body.panel.role.split()
+    if body.panel.outline.area < _RECTANGLE * body.panel.length_mm * body.panel.width_mm:
+        return False
     if abs(body.place.normal[2]) < 0.5 or words[0] == "drawer":
         return False
     if words[-1] == "bottom":
@@ -100,6 +103,9 @@ def _supports(body: Body, board: Body) -> bool:
     overlap = min(body.high[1], board.high[1]) - max(body.low[1], board.low[1])
     return is_below and overlap > _MOST * (board.high[1] - board.low[1])
 
+
+_RECTANGLE = 0.9
+"""A board that fills less of its rectangle than this is none; notches for a frame or a pipe take less."""
 
 _TOUCH_MM = 0.5
 """An upright this near under a board carries it."""
