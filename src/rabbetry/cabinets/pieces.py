@@ -17,6 +17,7 @@ from rabbetry.findings import Finding, finding, has_error
 from rabbetry.job.choices import CutOutOrder, FrontOrder
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetOrder, Stock
+from rabbetry.job.words import TopWord
 from rabbetry.tolerances import FIT_MM
 
 _LEAST_PIECE_MM = 250.0
@@ -222,9 +223,10 @@ def _piece_order(
 ) -> CabinetOrder:
     low, high = levels
     fronts = tuple(_within(cabinet, bands, levels))
-    is_lowest = low == 0
     construction = order.construction
-    if not is_lowest:
+    if high < order.height_mm:
+        construction = replace(construction, top=TopWord.FULL)
+    if low > 0:
         construction = replace(construction, kick_height_mm=0.0, bottom_lift_mm=0.0)
     return replace(
         order,
