@@ -66,6 +66,14 @@ def test_setback_follows_the_toe_kick_s_depth() -> None:
     assert own.setback_mm == 0.0
 
 
+def test_a_run_goes_under_fillers_too() -> None:
+    filler = '[[filler]]\nname = "F"\nbeside = "B2"\nwidth = 50'
+    lines = ('covers = ["B1", "B2", "F"]', "heights = [[110, 104], [104, 100], [100, 99]]")
+    (order,) = read(job_text(RUN, filler, kick(*lines))).kicks
+    assert order.floor[-2:] == ((1100.0, 100.0), (1150.0, 99.0))
+    assert [span.kick_height_mm for span in order.spans] == [100.0, 100.0, 0.0]
+
+
 def test_copies_of_an_order_are_covered_by_their_own_names() -> None:
     pair = cabinet_text("width = 600", "qty = 2", name="B1")
     text = job_text(pair, kick('covers = ["B1", "B1-2"]', "heights = [[100, 101], [101, 102]]"))
@@ -78,9 +86,9 @@ REFUSED = [
     pytest.param(['covers = ["B1"]', "length = 300", "heights = [100, 100]"],
                  ['kick "K": covers and length are given; give one of covers, length'], id="two lengths"),
     pytest.param(['covers = ["B1", "B3"]', "heights = [[100, 100], [100, 100]]"],
-                 ['kick "K", covers: there is no cabinet "B3"; known: B1, B2, W1'], id="no such cabinet"),
+                 ['kick "K", covers: there is no cabinet or filler "B3"; known: B1, B2, W1'], id="no such cabinet"),
     pytest.param(['covers = ["B1", "B1"]', "heights = [[100, 100], [100, 100]]"],
-                 ['kick "K", covers: cabinet "B1" stands twice; name each cabinet once, from left to right'],
+                 ['kick "K", covers: "B1" stands twice; name each once, from left to right'],
                  id="cabinet twice"),
     pytest.param(['covers = ["W1"]', "heights = [100, 100]"],
                  ['kick "K", covers: "W1" is of kind wall, which has no toe kick; name cabinets that have one'],
@@ -164,12 +172,12 @@ BAD_LINES = [
                   'comma is '
                   "not read"], id="a value missing"),
     pytest.param("cabinet,left,right\nB1,110,104\nB9,102,100\nB2,0,1o1\n",
-                 ['floor.csv: line 3: there is no cabinet "B9" in the job; known: B1, B2, W1',
+                 ['floor.csv: line 3: the job has no cabinet or filler "B9"; known: B1, B2, W1',
                   "floor.csv: line 4, left: 0 is not more than 0",
                   'floor.csv: line 4, right: "1o1" has more than one number; write one number, or a mixed one such as '
                   '"23 1/4"'], id="a wrong name and wrong values"),
     pytest.param("cabinet,left,right\nB1,110,104\nB1,110,104\nB2,100,100\n",
-                 ['floor.csv: line 3: cabinet "B1" stands already in line 2; keep one of them'], id="twice"),
+                 ['floor.csv: line 3: "B1" stands already in line 2; keep one of them'], id="twice"),
     pytest.param("cabinet,left,right\nB1,4.5,4.25\nB2,100,100\n",
                  ['floor.csv: line 2, left: 4.5 mm is very small: inches meant?; write "4.5 in", or set '
                   "accept_odd_sizes = true at the top of the file",

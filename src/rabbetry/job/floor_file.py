@@ -88,9 +88,9 @@ class _Rows:
                 continue
             name = cells[0]
             if name not in cabinets:
-                self._tell(number, f"there is no cabinet {shown(name)} in the job", did_you_mean(name, cabinets))
+                self._tell(number, f"the job has no cabinet or filler {shown(name)}", did_you_mean(name, cabinets))
             elif name in found:
-                self._tell(number, f"cabinet {shown(name)} stands already in line {found[name][2]}", "keep one of them")
+                self._tell(number, f"{shown(name)} stands already in line {found[name][2]}", "keep one of them")
             else:
                 left, right = (self._length(number, cells, column) for column in (1, 2))
                 if left is not None and right is not None:

@@ -17,8 +17,8 @@ def rows_of(data: Mapping[str, object], kind: str) -> Sequence[Mapping[str, obje
 
 
 def covered_names(data: Mapping[str, object]) -> tuple[str, ...]:
-    """Return the names of all cabinets that are made; of an order of three B1: B1, B1-2, B1-3."""
-    return tuple(name for row in rows_of(data, "cabinet") for name in _own(row))
+    """Return the names a toe kick may cover: of fillers and of cabinets, copies too (of three B1: B1, B1-2, B1-3)."""
+    return tuple(name for kind in ("cabinet", "filler") for row in rows_of(data, kind) for name in _own(row))
 
 
 def _own(row: Mapping[str, object]) -> Iterator[str]:
@@ -29,7 +29,7 @@ def _own(row: Mapping[str, object]) -> Iterator[str]:
 
 
 def check_kicks(data: Mapping[str, object]) -> Iterator[tuple[str, str, str]]:
-    """Yield place, problem and cure of every cabinet or stock that a toe kick names and the job has not."""
+    """Yield place, problem and cure of every cabinet, filler or stock that a toe kick names and the job has not."""
     kicks = rows_of(data, "kick")
     if not kicks:
         return
@@ -45,9 +45,9 @@ def check_kicks(data: Mapping[str, object]) -> Iterator[tuple[str, str, str]]:
         place = place_of(("kick", index, "covers"), data)
         for number, name in enumerate(names):
             if name not in known:
-                yield place, f"there is no cabinet {shown(name)}", did_you_mean(name, known)
+                yield place, f"there is no cabinet or filler {shown(name)}", did_you_mean(name, known)
             elif name in names[:number]:
-                yield place, f"cabinet {shown(name)} stands twice", "name each cabinet once, from left to right"
+                yield place, f"{shown(name)} stands twice", "name each once, from left to right"
             elif name in hung:
                 yield (
                     place,

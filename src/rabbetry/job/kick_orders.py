@@ -70,7 +70,8 @@ class _Maker:
         if self.faults or not floor:
             return None
         stock = self.job.stock(row.stock or self.carcass)
-        first = self.cabinets[spans[0].cabinet].construction if spans[0].cabinet else None
+        own = self._covered(spans)
+        setback_mm = max(0.0, own[0].construction.kick_depth_mm - stock.thickness_mm) if own else 0.0
         is_valance = row.style == "valance"
         share = RADIUS_SHARE if row.radius_share is None else row.radius_share
         order = KickOrder(
@@ -80,11 +81,7 @@ class _Maker:
             spans=spans,
             floor=floor,
             drop_mm=_mm(row.drop),
-            setback_mm=row.setback.mm
-            if row.setback
-            else max(0.0, first.kick_depth_mm - stock.thickness_mm)
-            if first
-            else 0.0,
+            setback_mm=row.setback.mm if row.setback else setback_mm,
             face_down=row.face == "down",
             grain=Grain(row.grain),
             a_piece_each=row.pieces == "cabinet",
@@ -133,9 +130,15 @@ class _Maker:
         if not name:
             assert self.row.length is not None
             return KickSpan(cabinet="", width_mm=self.row.length.mm, kick_height_mm=0.0)
+        for filler in self.job.fillers:
+            if filler.name == name:
+                return KickSpan(cabinet=name, width_mm=filler.width_mm, kick_height_mm=0.0)
         cabinet = self.cabinets[name]
         kick_mm = cabinet.construction.kick_height_mm if KINDS[cabinet.kind].has_kick else 0.0
         return KickSpan(cabinet=name, width_mm=cabinet.width_mm, kick_height_mm=kick_mm)
+
+    def _covered(self, spans: Sequence[KickSpan]) -> list[CabinetOrder]:
+        return [self.cabinets[span.cabinet] for span in spans if span.cabinet in self.cabinets]
 
     def _pairs_of(self, floor: FloorFile) -> tuple[Pair, ...] | None:
         if self.row.covers is None:
@@ -205,7 +208,7 @@ class _Maker:
             elif net > most:
                 cure = f"a blank of stock {shown(stock.name)} has room for {show_length(most, units)}"
                 self._tell(place, f"{measured} less {less} is {show_length(net, units)} high", cure)
-        deepest = min((self.cabinets[span.cabinet].depth_mm for span in order.spans if span.cabinet), default=None)
+        deepest = min((cabinet.depth_mm for cabinet in self._covered(order.spans)), default=None)
         if deepest is not None and order.setback_mm >= deepest:
             problem = (
                 f"{show_length(order.setback_mm, units)} is not less than the {show_length(deepest, units)} of depth"

@@ -85,7 +85,8 @@ class KickRow(Row):
 
     name: PartName = Field(description="stands on labels; no two cabinets, parts or kicks alike")
     covers: Annotated[list[Text], Field(min_length=1, max_length=MAX_COVERED)] | None = Field(
-        default=None, description="names of the cabinets it runs under, from left to right as seen from the front"
+        default=None,
+        description="names of the cabinets and fillers it runs under, from left to right as seen from the front",
     )
     length: PartSize | None = Field(default=None, description="its length, where it covers no cabinets by name")
     style: Annotated[str, *choice(KickStyle)] = Field(

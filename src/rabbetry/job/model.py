@@ -343,9 +343,10 @@ class KickStyle(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KickSpan:
-    """What a toe kick runs under: one cabinet, or (without a name) the whole of a piece with a length of its own."""
+    """What a toe kick runs under: one cabinet or filler, or the whole of a piece with a length of its own."""
 
     cabinet: str
+    """Its name, or a filler's; empty for a piece with a length of its own."""
     width_mm: float
     kick_height_mm: float
     """The cabinet's toe-kick height; 0 when it has none."""
