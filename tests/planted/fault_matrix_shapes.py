@@ -49,13 +49,17 @@ def _middle_x(text: Text, operation: Operation) -> float:
 
 
 def hole_moved(aside_mm: float) -> Places:
+    """One hole moved along x or y. Where the next hole names that word again: else it would move too."""
+
     def places(text: Text) -> Iterator[Change]:
         for place in hole_places(text):
-            letter = "X" if "X" in place.words else "Y"
-            at = place.to[0 if letter == "X" else 1] + aside_mm
             lines = _hole_lines(text, place)
-            if place.motion != "G0" or place.runs_through("XY"):
-                yield Change(lines={place.index: (text.put(place, **{letter: at}),)}, at=place.index, span=len(lines))
+            after = [step for step in hole_places(text) if step.index >= lines.stop][:1]
+            alone = [letter for letter in "XY" if letter in place.words and (not after or letter in after[0].words)]
+            if alone and (place.motion != "G0" or place.runs_through("XY")):
+                at = place.to["XY".index(alone[0])] + aside_mm
+                line = text.put(place, **{alone[0]: at})
+                yield Change(lines={place.index: (line,)}, at=place.index, span=len(lines))
 
     return places
 
