@@ -101,22 +101,22 @@ name = "N1"
 width = 1036
 depth = 300
 height = 800
-{cabinet}
+{keys}
 """
 
 
-def sagging(*, top: str = "", cabinet: str) -> list[str]:
-    job = load_job(JOB.format(top=top, cabinet=cabinet), file="net-loft.toml", tables=load_tables(), own_tables={})
+def sagging(*, top: str = "", keys: str) -> list[str]:
+    job = load_job(JOB.format(top=top, keys=keys), file="net-loft.toml", tables=load_tables(), own_tables={})
     return [item.message for item in compile_job(job).findings if item.code == "shelf-sags"]
 
 
 def test_a_thousand_millimetres_of_18_mm_plywood_carry_the_usual_load() -> None:
     # 1000 mm between the sides: 2.76 mm of 4.17 mm allowed.
-    assert sagging(cabinet='kind = "open"\nfixed_shelves = 1\nadjustable_shelves = 0') == []
+    assert sagging(keys='kind = "open"\nfixed_shelves = 1\nadjustable_shelves = 0') == []
 
 
 def test_under_books_the_same_shelf_sags_and_the_message_says_what_helps() -> None:
-    found = sagging(cabinet='kind = "open"\nfixed_shelves = 1\nadjustable_shelves = 0\nshelf_load = "40 lb/ft2"')
+    found = sagging(keys='kind = "open"\nfixed_shelves = 1\nadjustable_shelves = 0\nshelf_load = "40 lb/ft2"')
     # 2.7647 x 40/15 = 7.37 mm; 1000/240 = 4.17; 1146.5 x (15/40)^(1/3) = 826.8; 18 x 1000/826.8 = 21.8
     assert found == [
         "N1 bottom spans 1000 mm and would sag 7.4 mm under 195 kg/m2; the limit is 4.2 mm, 1/240 of the span. In "
@@ -131,28 +131,28 @@ def test_under_books_the_same_shelf_sags_and_the_message_says_what_helps() -> No
 def test_the_limit_and_the_load_of_the_whole_job_hold() -> None:
     cabinet = 'kind = "open"\nadjustable_shelves = 1'
     # Books and 1/144: 981 mm is the longest span; the bottom spans 1000, the loose shelf is 998 long.
-    assert len(sagging(top='shelf_load = "40 lb/ft2"\nshelf_limit = 144', cabinet=cabinet)) == 2
+    assert len(sagging(top='shelf_load = "40 lb/ft2"\nshelf_limit = 144', keys=cabinet)) == 2
     # 30 lb/ft2 and 1/144: 1359.4 x (15/30)^(1/3) = 1078.9.
-    assert sagging(top='shelf_load = "30 lb/ft2"\nshelf_limit = 144', cabinet=cabinet) == []
+    assert sagging(top='shelf_load = "30 lb/ft2"\nshelf_limit = 144', keys=cabinet) == []
     own = cabinet + '\nshelf_load = "15 lb/ft2"'
-    assert sagging(top='shelf_load = "40 lb/ft2"', cabinet=own) == []
+    assert sagging(top='shelf_load = "40 lb/ft2"', keys=own) == []
 
 
 def test_a_bottom_that_stands_on_the_floor_is_not_judged_and_a_hung_one_is() -> None:
     heavy = 'adjustable_shelves = 0\nshelf_load = "50 lb/ft2"\nkick_height = 0\nbottom_lift = 0'
-    assert sagging(cabinet=f'kind = "open"\n{heavy}') == []
-    assert [text.split(" spans")[0] for text in sagging(cabinet=f'kind = "wall"\n{heavy}')] == ["N1 bottom"]
+    assert sagging(keys=f'kind = "open"\n{heavy}') == []
+    assert [text.split(" spans")[0] for text in sagging(keys=f'kind = "wall"\n{heavy}')] == ["N1 bottom"]
 
 
 def test_drawer_bottoms_are_carried_all_round_and_not_judged() -> None:
     cabinet = 'kind = "drawers"\nshelf_load = "15 lb/ft2"'
-    assert sagging(cabinet=cabinet.replace("depth = 300", "")) == []
+    assert sagging(keys=cabinet.replace("depth = 300", "")) == []
 
 
 def test_a_divider_halves_the_span_and_a_board_that_is_no_rectangle_is_not_judged() -> None:
     heavy = 'kind = "open"\nadjustable_shelves = 0\nfixed_shelves = 0\nshelf_load = "40 lb/ft2"'
-    assert len(sagging(cabinet=heavy)) == 1
-    job = load_job(JOB.format(top="", cabinet=heavy), file="x", tables=load_tables(), own_tables={})
+    assert len(sagging(keys=heavy)) == 1
+    job = load_job(JOB.format(top="", keys=heavy), file="x", tables=load_tables(), own_tables={})
     compiled = compile_job(job)
     (cabinet,), (box,) = compiled.cabinets, compiled.boxes
     bottom = next(panel for panel in box.panels if panel.role == "bottom")
