@@ -114,3 +114,28 @@ def test_a_tour_uncrosses_itself() -> None:
     assert sorted(tour) == list(range(6))
     length = sum(places[a].distance(places[b]) for a, b in itertools.pairwise(tour))
     assert length == pytest.approx(50.0)
+
+
+def test_a_through_hole_is_bored_by_the_mill_of_its_own_diameter_where_a_smaller_ones_flutes_end_too_soon() -> None:
+    """17.8 mm of stock and 0.3 below it are more than the eighth-inch cutter's 15 mm of flutes, less than 25.4."""
+    hole = bore(50, 40, 0.25 * INCH, 17.8, through=True)
+    planned = plan(at(panel("P1", 400.0, 300.0, hole)), cutters=(QUARTER, EIGHTH))
+    operation = only(planned)
+    assert isinstance(operation.work, Drilling)
+    assert operation.cutter.number == QUARTER.number
+    assert codes(planned) == ["plunged-end-mill"]
+
+
+def test_a_shallow_hole_of_the_same_diameter_is_still_a_spiral() -> None:
+    planned = plan(at(panel("P1", 400.0, 300.0, bore(50, 40, 0.25 * INCH, 12.0))), cutters=(QUARTER, EIGHTH))
+    operation = only(planned)
+    assert operation.cutter.number == EIGHTH.number
+    assert isinstance(operation.work, SpiralBore)
+    assert codes(planned) == []
+
+
+def test_a_mill_that_may_not_go_straight_down_leaves_the_hole_to_the_smaller_one_and_its_flutes_are_told() -> None:
+    blunt = dataclasses.replace(QUARTER, centre_cutting=False)
+    hole = bore(50, 40, 0.25 * INCH, 17.8, through=True)
+    planned = plan(at(panel("P1", 400.0, 300.0, hole)), cutters=(blunt, EIGHTH))
+    assert codes(planned) == ["flute-too-short"]

@@ -63,7 +63,9 @@ def test_the_shipped_cutters_do_what_a_carcass_needs(tables: Tables) -> None:
     by_number = {cutter.number: cutter for cutter in tables.cutters}
     assert by_number[1].diameter_mm == 6.35
     assert by_number[1].flute_length_mm >= 22
-    assert {cutter.diameter_mm for cutter in tables.cutters if cutter.is_drill} == {3.0, 5.0, 6.0, 8.0}
+    assert {cutter.diameter_mm for cutter in tables.cutters if cutter.is_drill} == {3.0, 5.0, 6.0, 6.35, 8.0}
+    quarter = next(cutter for cutter in tables.cutters if cutter.is_drill and cutter.diameter_mm == 6.35)
+    assert quarter.flute_length_mm > 25.4, "through 1 in sheet goods"
     assert any(not cutter.centre_cutting for cutter in tables.cutters)
     compression = next(cutter for cutter in tables.cutters if cutter.kind is CutterKind.COMPRESSION)
     assert 0 < compression.up_cut_length_mm < compression.pass_limit_mm

@@ -5,16 +5,27 @@ and outline and outside its recesses and cut-outs. Round holes are not taken out
 of two bodies are parallel to the axes, `shared_space` is exact; slanted and curved ones are settled by `slabs`."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from rabbetry.errors import GeometryError
 from rabbetry.geometry.curves import Contour
-from rabbetry.geometry.points import Point
-from rabbetry.panels.model import Box, CutOut, Panel, Place, Recess, Vec3
+from rabbetry.geometry.points import Point, Transform
+from rabbetry.panels.model import Box, CutOut, Panel, Place, Recess, Vec3, moved_feature
 from rabbetry.tolerances import CHORD_MM, FIT_MM, POINT_MM
 
 Corners = tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Wood taken out between two depths below the machined face: a recess of that face from 0 to its own depth, one of
+    the rear face from its floor to the panel's thickness, a cut-out through."""
+
+    outline: Corners
+    islands: tuple[Corners, ...]
+    start: float
+    end: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,8 +37,7 @@ class Body:
     low: Vec3
     high: Vec3
     outline: Corners
-    recesses: tuple[tuple[Corners, tuple[Corners, ...], float], ...]
-    """Outline, islands, depth; a cut-out has the panel's thickness as depth."""
+    cuts: tuple[Cut, ...]
     is_square: bool
     """Whether every face is parallel to an axis."""
 
@@ -55,8 +65,10 @@ def is_wood(body: Body, point: Vec3) -> bool:
     if not 0 < depth < body.panel.thickness_mm or not is_inside(body.outline, x, y):
         return False
     return not any(
-        depth < cut and is_inside(outline, x, y) and not any(is_inside(island, x, y) for island in islands)
-        for outline, islands, cut in body.recesses
+        cut.start < depth < cut.end
+        and is_inside(cut.outline, x, y)
+        and not any(is_inside(island, x, y) for island in cut.islands)
+        for cut in body.cuts
     )
 
 
@@ -103,7 +115,7 @@ def body_of(panel: Panel, place: Place) -> Body:
     ]
     low, high = bounds(corners)
     outline, cuts = ring_of(panel.outline), tuple(_cuts(panel))
-    rings = (outline, *(ring for cut, islands, _ in cuts for ring in (cut, *islands)))
+    rings = (outline, *(ring for cut in cuts for ring in (cut.outline, *cut.islands)))
     return Body(panel, place, low, high, outline, cuts, all(_is_square(ring) for ring in rings))
 
 
@@ -127,13 +139,41 @@ def _is_square(ring: Corners) -> bool:
     )
 
 
-def _cuts(panel: Panel) -> Iterator[tuple[Corners, tuple[Corners, ...], float]]:
+def _cuts(panel: Panel) -> Iterator[Cut]:
+    thickness = panel.thickness_mm
     for feature in panel.features:
         if isinstance(feature, Recess):
-            islands = tuple(ring_of(island) for island in feature.islands)
-            yield ring_of(feature.outline), islands, feature.depth_mm
+            yield _cut(feature, 0.0, feature.depth_mm)
         elif isinstance(feature, CutOut):
-            yield ring_of(feature.outline), (), panel.thickness_mm
+            yield Cut(ring_of(feature.outline), (), 0.0, thickness)
+    for feature in panel.rear_features:
+        if isinstance(feature, Recess):
+            yield _cut(feature, thickness - feature.depth_mm, thickness)
+
+
+def _cut(recess: Recess, start: float, end: float) -> Cut:
+    return Cut(ring_of(recess.outline), tuple(ring_of(island) for island in recess.islands), start, end)
+
+
+def turned_over(body: Body) -> Body:
+    """Return the same body in the same place, seen on its rear face: that is the machined one of the panel returned,
+    and its y runs the other way."""
+    panel, place = body.panel, body.place
+    mirror = Transform.mirror_y(panel.width_mm)
+    turned = replace(
+        panel,
+        outline=panel.outline.moved(mirror),
+        features=tuple(moved_feature(item, mirror) for item in panel.rear_features),
+        rear_features=tuple(moved_feature(item, mirror) for item in panel.features),
+        front_edge=_SWAPPED.get(panel.front_edge, panel.front_edge),
+        banded_edges=tuple(_SWAPPED.get(edge, edge) for edge in panel.banded_edges),
+    )
+    x, y, z = place.y_axis
+    origin = place.point(0.0, panel.width_mm, panel.thickness_mm)
+    return body_of(turned, Place(origin=origin, x_axis=place.x_axis, y_axis=(0.0 - x, 0.0 - y, 0.0 - z)))
+
+
+_SWAPPED = {"y0": "y1", "y1": "y0"}
 
 
 def ring_of(contour: Contour) -> Corners:
@@ -147,9 +187,10 @@ def _faces(body: Body) -> Iterator[Vec3]:
     yield body.high
     for x, y in body.outline:
         yield body.place.point(x, y, 0.0)
-    for outline, islands, depth in body.recesses:
-        for x, y in (*outline, *(corner for island in islands for corner in island)):
-            yield body.place.point(x, y, depth)
+    for cut in body.cuts:
+        for x, y in (*cut.outline, *(corner for island in cut.islands for corner in island)):
+            yield body.place.point(x, y, cut.start)
+            yield body.place.point(x, y, cut.end)
 
 
 def _cells(low: float, high: float, faces: Sequence[float]) -> list[tuple[float, float]]:

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, box_in_panel
+from rabbetry.fit.assemble import Body, box_in_panel, turned_over
 from rabbetry.fit.model import Wanted
 from rabbetry.fit.shoulders import check_shoulder, section
 from rabbetry.fit.tally import Tally
@@ -44,7 +44,8 @@ def check_joints(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally
 
 
 def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: Tally) -> None:
-    receiver, entering, rule = bodies[joint.receiver], bodies[joint.entering], RULES[joint.kind]
+    entering, rule = bodies[joint.entering], RULES[joint.kind]
+    receiver = _seen_on(joint.feature, bodies[joint.receiver])
     reach = box_in_panel(receiver.place, entering.low, entering.high)[1][2]
     recess = _recess(receiver, joint.feature)
     floor = recess.depth_mm if recess is not None else 0.0
@@ -70,7 +71,13 @@ def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: T
         thin, thick = section(receiver, entering, recess)
     closed, opened = _gaps(receiver, recess, thin, thick, axis, wanted.band_mm)
     _check_closed(joint, thick - thin, closed, rule.beside * wanted.clearance_mm * len(closed), tally)
-    _check_open(joint, bodies, opened, axis, wanted.behind_mm.get(joint.receiver, 0.0), tally)
+    _check_open(joint, receiver, bodies, opened, axis, wanted.behind_mm.get(joint.receiver, 0.0), tally)
+
+
+def _seen_on(name: str, receiver: Body) -> Body:
+    """Return the receiver with the face up that has the recess of that name."""
+    is_rear = any(isinstance(item, Recess) and item.name == name for item in receiver.panel.rear_features)
+    return turned_over(receiver) if is_rear else receiver
 
 
 def _check_recess_stays_in(receiver: Body, recess: Recess, tally: Tally) -> None:
@@ -93,11 +100,17 @@ def _check_closed(joint: Joint, thickness: float, closed: list[float], wanted: f
 
 
 def _check_open(
-    joint: Joint, bodies: dict[str, Body], opened: list[tuple[float, bool]], axis: int, behind: float, tally: Tally
+    joint: Joint,
+    receiver: Body,
+    bodies: dict[str, Body],
+    opened: list[tuple[float, bool]],
+    axis: int,
+    behind: float,
+    tally: Tally,
 ) -> None:
     """Where the recess is open at the receiver's edge the entering panel is flush with it, or with another panel that
     covers it there: a rear rail on edge ends at the back, and the back at the side's edge or `behind` before it."""
-    receiver, entering = bodies[joint.receiver], bodies[joint.entering]
+    entering = bodies[joint.entering]
     for side, is_rear in opened:
         set_in = behind if is_rear else 0.0
         flush = (

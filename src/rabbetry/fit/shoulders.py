@@ -3,7 +3,7 @@
 from itertools import pairwise
 
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, box_in_panel, in_panel, is_inside, is_wood, ring_of
+from rabbetry.fit.assemble import Body, box_in_panel, in_panel, is_inside, is_wood, ring_of, turned_over
 from rabbetry.fit.tally import Tally
 from rabbetry.panels.model import Joint, Recess, Vec3
 from rabbetry.tolerances import FIT_MM
@@ -13,7 +13,9 @@ def section(receiver: Body, entering: Body, recess: Recess) -> tuple[float, floa
     """Return where the wood that enters the recess lies along its width, receiver's panel frame; nothing, in the middle
     of the panel, when no wood enters."""
     x, y = _inside(receiver, entering, recess)
-    depths = sorted({0.0, entering.panel.thickness_mm, *(depth for _, _, depth in entering.recesses)})
+    depths = sorted(
+        {0.0, entering.panel.thickness_mm, *(depth for cut in entering.cuts for depth in (cut.start, cut.end))}
+    )
     wood = [
         depth
         for low, high in pairwise(depths)
@@ -28,15 +30,17 @@ def section(receiver: Body, entering: Body, recess: Recess) -> tuple[float, floa
 
 def check_shoulder(joint: Joint, receiver: Body, entering: Body, recess: Recess, tally: Tally) -> None:
     """Check that the entering panel is rabbeted there, and that the rabbet ends at the receiver's face."""
-    x, y = _inside(receiver, entering, recess)
     cuts = [
-        item for item in entering.panel.features if isinstance(item, Recess) and is_inside(ring_of(item.outline), x, y)
+        (body, item)
+        for body in (entering, turned_over(entering))
+        for item in body.panel.features
+        if isinstance(item, Recess) and is_inside(ring_of(item.outline), *_inside(receiver, body, recess))
     ]
     message = f"{joint.entering} has no shoulder against {joint.receiver}"
     tally.check(bool(cuts), finding("fit-seat", message, panel=joint.entering))
-    for cut in cuts:
+    for body, cut in cuts:
         x0, y0, x1, y1 = cut.outline.bounds
-        a, b = entering.place.point(x0, y0, 0.0), entering.place.point(x1, y1, cut.depth_mm)
+        a, b = body.place.point(x0, y0, 0.0), body.place.point(x1, y1, cut.depth_mm)
         off = -box_in_panel(receiver.place, a, b)[0][2]
         message = f"{joint.entering}: the shoulder of {cut.name} stands {off:.3f} mm off {joint.receiver}'s face"
         tally.check(abs(off) <= FIT_MM, finding("fit-seat", message, panel=joint.entering))

@@ -18,7 +18,7 @@ from itertools import pairwise
 from rabbetry.fit.assemble import Body, Corners, bounds
 from rabbetry.geometry.slices import Slice, Span, common, extent, shadow, slice_of, strip
 from rabbetry.panels.model import Vec3
-from rabbetry.tolerances import DEPTH_MM, FIT_MM
+from rabbetry.tolerances import FIT_MM
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,7 +33,7 @@ class Slab:
 
 def slabs_of(body: Body) -> tuple[Slab, ...]:
     """Return the body's slabs, each drawn in by half the fit tolerance on every side: what only touches stays apart."""
-    levels = sorted({0.0, body.panel.thickness_mm, *(depth for _, _, depth in body.recesses)})
+    levels = sorted({0.0, body.panel.thickness_mm, *(depth for cut in body.cuts for depth in (cut.start, cut.end))})
     return tuple(_slab(body, high, low) for high, low in pairwise(levels) if low - high > FIT_MM)
 
 
@@ -41,10 +41,11 @@ def _slab(body: Body, high: float, low: float) -> Slab:
     axis = next(k for k in range(3) if abs(body.place.normal[k]) > _HALF)
     plane = (0 if axis != 0 else 1, 2 if axis != 2 else 1)
     ends = body.place.point(0.0, 0.0, high)[axis], body.place.point(0.0, 0.0, low)[axis]
+    middle = (high + low) / 2
     cuts = [
-        (_in_plane(body, outline, plane), [_in_plane(body, island, plane) for island in islands])
-        for outline, islands, depth in body.recesses
-        if depth > high + DEPTH_MM
+        (_in_plane(body, cut.outline, plane), [_in_plane(body, island, plane) for island in cut.islands])
+        for cut in body.cuts
+        if cut.start < middle < cut.end
     ]
     region = slice_of(_in_plane(body, body.outline, plane), cuts, FIT_MM / 2)
     return Slab(axis, plane, (min(ends) + FIT_MM / 2, max(ends) - FIT_MM / 2), region)

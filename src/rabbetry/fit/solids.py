@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from itertools import combinations
 
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, is_wood, shared_space
+from rabbetry.fit.assemble import Body, is_wood, shared_space, turned_over
 from rabbetry.fit.slabs import Slab, shared_by_slabs, slabs_of
 from rabbetry.fit.tally import Tally
 from rabbetry.panels.model import Box, Recess, Vec3
@@ -44,7 +44,7 @@ def _shared(a: Body, b: Body, slabs: dict[str, tuple[Slab, ...]]) -> tuple[Vec3,
 def check_recesses_used(box: Box, bodies: Mapping[str, Body], tally: Tally) -> None:
     """Check that each dado, rabbet and groove is a joint's, or at least filled by another panel."""
     named = {(joint.receiver, joint.feature) for joint in box.joints}
-    for body in bodies.values():
+    for body in (face for each in bodies.values() for face in _faces(each)):
         for feature in body.panel.features:
             if not isinstance(feature, Recess) or feature.kind not in _SEATS:
                 continue
@@ -53,8 +53,12 @@ def check_recesses_used(box: Box, bodies: Mapping[str, Body], tally: Tally) -> N
             tally.check(is_used, finding("fit-joint", message, panel=body.panel.id))
 
 
+def _faces(body: Body) -> tuple[Body, ...]:
+    return (body, turned_over(body)) if body.panel.rear_features else (body,)
+
+
 def _is_filled(body: Body, recess: Recess, bodies: Mapping[str, Body]) -> bool:
     """Tell whether wood of another panel stands in the middle of the recess, as beside a tongue it does."""
     x0, y0, x1, y1 = recess.outline.bounds
     middle = body.place.point((x0 + x1) / 2, (y0 + y1) / 2, recess.depth_mm / 2)
-    return any(is_wood(other, middle) for other in bodies.values() if other is not body)
+    return any(is_wood(other, middle) for other in bodies.values() if other.panel.id != body.panel.id)

@@ -1,5 +1,5 @@
-"""Holes: a drill of the hole's diameter, else a spiral with a smaller end mill, or a pocket where the hole is wider
-than two cutters."""
+"""Holes: a drill of the hole's diameter, else a spiral with a smaller end mill whose flutes reach, or a pocket where
+the hole is wider than two cutters, else an end mill of the hole's own diameter, straight down."""
 
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -57,20 +57,24 @@ def plan_bores(placed: Placed, bores: Iterable[Bore], bench: Bench) -> Planned:
 
 
 def _cutter_for(size: _Size, bench: Bench) -> Cutter | None:
-    """Return the drill of that diameter, else the best smaller end mill, else an equal one that may go straight in."""
+    """Return the drill of that diameter, else the best smaller end mill whose flutes reach, else one of that diameter
+    that may go straight in and reaches, else whatever is nearest, for the checks to judge."""
     same = [cutter for cutter in bench.drills if is_as_wide(cutter, size.diameter_mm)]
     if same:
         return min(same, key=lambda cutter: (abs(cutter.cut_diameter_mm - size.diameter_mm), cutter.number))
     smaller = [cutter for cutter in bench.mills if cutter.cut_diameter_mm < size.diameter_mm - WIDTH_MM]
-    able = [cutter for cutter in smaller if cutter.flute_length_mm >= size.depth_mm - DEPTH_MM] or smaller
-    if able:
+    equal = [cutter for cutter in bench.mills if cutter.centre_cutting and is_as_wide(cutter, size.diameter_mm)]
+    if able := _reaching(smaller, size) or (not _reaching(equal, size) and smaller):
         wide = size.diameter_mm > 2 * max(cutter.cut_diameter_mm for cutter in able)
         if wide:
             return in_order_of_use(able, profile=bench.profile, depth_mm=size.depth_mm)[0]
         # A helix hardly wider than the cutter is a plunge in disguise: taken only when no other cutter is smaller.
         return max(able, key=lambda cutter: (_turns_freely(cutter, size), cutter.cut_diameter_mm, -cutter.number))
-    equal = (cutter for cutter in bench.mills if cutter.centre_cutting and is_as_wide(cutter, size.diameter_mm))
-    return next(equal, None)
+    return next(iter(_reaching(equal, size) or equal), None)
+
+
+def _reaching(mills: list[Cutter], size: _Size) -> list[Cutter]:
+    return [cutter for cutter in mills if cutter.flute_length_mm >= size.depth_mm - DEPTH_MM]
 
 
 def _turns_freely(cutter: Cutter, size: _Size) -> bool:
