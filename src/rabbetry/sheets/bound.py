@@ -15,8 +15,11 @@ import numpy as np
 
 Sizes = tuple[tuple[int, int], ...]
 """Width and height of an item in each turn that is allowed."""
-_MOST_THRESHOLDS = 24
+_MOST_THRESHOLDS = 60
 """Functions of one family and axis, most: keeps the work small where every part has a size of its own."""
+
+_MOST_STEPS = 13
+"""Functions of the stepped families, one less."""
 
 _ESTIMATE_SLACK = 1e-6
 """Bins by which the floating-point estimate of a bound may be too low: far above its rounding, which only sorts."""
@@ -40,8 +43,8 @@ def lower_bound(items: Iterable[Sizes], width: int, height: int) -> int:
     counted = sorted(Counter(fitting).items())
     if not counted:
         return 0
-    across = _functions({w for sizes, _ in counted for w, _ in sizes}, width)
-    upward = _functions({h for sizes, _ in counted for _, h in sizes}, height)
+    across = _functions([(tuple(w for w, _ in sizes), count) for sizes, count in counted], width)
+    upward = _functions([(tuple(h for _, h in sizes), count) for sizes, count in counted], height)
     best = 1
     for estimate, first, second in _estimates(counted, across, upward):
         if math.ceil(estimate + _ESTIMATE_SLACK) <= best:
@@ -67,15 +70,19 @@ def _estimates(
     return sorted(rows, key=lambda row: -row[0])
 
 
-def _functions(sizes: set[int], whole: int) -> list[_Weights]:
-    """Return the functions to try on one axis, each dual-feasible for bins of size `whole`."""
-    ordered = sorted(sizes)
+def _functions(items: Sequence[tuple[tuple[int, ...], int]], whole: int) -> list[_Weights]:
+    """Return the functions to try on one axis, each dual-feasible for bins of size `whole`. `items` are the sizes that
+    an item may have on this axis, and how many there are of it."""
+    ordered = sorted({size for sizes, _ in items for size in sizes})
     made = [_Weights({size: size for size in ordered}, whole)]
     thresholds = _thresholds(ordered, whole)
     made.extend(_rounded_up(ordered, whole, threshold) for threshold in thresholds)
     made.extend(_counted_in(ordered, whole, threshold) for threshold in thresholds)
-    made.extend(_stepped(ordered, whole, steps) for steps in range(1, 9))
-    unique = {(tuple(sorted(weights.values.items())), weights.whole): weights for weights in made}
+    made.extend(_stepped(ordered, whole, steps) for steps in range(1, _MOST_STEPS))
+    made.extend(_halved(ordered, whole, steps) for steps in range(2, _MOST_STEPS))
+    made.extend(_in_units(ordered, whole, unit) for unit in thresholds)
+    made.extend(_in_rows(ordered, whole, items, threshold) for threshold in thresholds)
+    unique = {(tuple(sorted(weights.values.items())), weights.whole): weights for weights in made if weights.whole}
     return list(unique.values())
 
 
@@ -118,3 +125,56 @@ def _stepped(sizes: Sequence[int], whole: int, steps: int) -> _Weights:
         return part * steps if rest == 0 else part * (steps + 1)
 
     return _Weights({size: value(size) for size in sizes}, scale)
+
+
+def _halved(sizes: Sequence[int], whole: int, steps: int) -> _Weights:
+    """Sizes just above k/steps of the bin count as k/(steps - 1), and so from above down (Vanderbeck 2000)."""
+
+    def below_half(size: int) -> int:
+        return 2 * max(0, -(-steps * size // whole) - 1)
+
+    def value(size: int) -> int:
+        if 2 * size == whole:
+            return steps - 1
+        return below_half(size) if 2 * size < whole else 2 * (steps - 1) - below_half(whole - size)
+
+    return _Weights({size: value(size) for size in sizes}, 2 * (steps - 1))
+
+
+def _in_units(sizes: Sequence[int], whole: int, unit: int) -> _Weights:
+    """Whole units count, and of what is left only what is more than the bin itself has left (Burdett and Johnson
+    1977)."""
+    rest = whole % unit
+
+    def value(size: int) -> int:
+        return size // unit * (unit - rest) + max(0, size % unit - rest)
+
+    return _Weights({size: value(size) for size in sizes}, whole // unit * (unit - rest))
+
+
+def _in_rows(sizes: Sequence[int], whole: int, items: Sequence[tuple[tuple[int, ...], int]], least: int) -> _Weights:
+    """Each size from `least` to half the bin counts one; a larger one counts by how many of the others it leaves no
+    room for, when the smallest there are go beside it (Carlier, Clautiaux and Moukrim 2007)."""
+    small = sorted(
+        (min(fitting), count)
+        for own, count in items
+        if (fitting := [size for size in own if least <= size and 2 * size <= whole])
+    )
+
+    def most_in(room: int) -> int:
+        packed = 0
+        for size, count in small:
+            more = min(count, room // size)
+            packed, room = packed + more, room - more * size
+            if more < count:
+                break
+        return packed
+
+    most = most_in(whole)
+
+    def value(size: int) -> int:
+        if 2 * size > whole:
+            return most - most_in(whole - size)
+        return 1 if size >= least else 0
+
+    return _Weights({size: value(size) for size in sizes}, most)
