@@ -1,0 +1,89 @@
+"""A small job built once, and one browser, for all tests that look at the pages.
+
+Chromium is `chromium` on the path (Debian's), else playwright's own. Without either the tests are skipped, unless
+RABBETRY_NEEDS_BROWSER is set, as `.ci/run` does.
+"""
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Error, Page, Playwright, sync_playwright
+
+from rabbetry.build import Built, build_folder
+from rabbetry.files import load_post, load_tables
+from rabbetry.pipeline import PostText, load_job
+
+SAMPLES = Path(__file__).parents[2] / "sample_jobs"
+Open = Callable[..., Page]
+
+
+def built_from(text: str) -> Built:
+    """Build a job's text in this process."""
+    job = load_job(text, file="job.toml", tables=load_tables(), own_tables={})
+    shipped, toml, template = load_post(job.post, beside=Path())
+    return build_folder(job, PostText(name=shipped, toml=toml, template=template), workers=1, tell=lambda stage: None)
+
+
+def written(built: Built, folder: Path) -> Path:
+    """Write the files into a folder and return it."""
+    for name, data in built.content.items():
+        path = folder / name
+        path.parent.mkdir(parents=True, exist_ok=True)
+        path.write_bytes(data)
+    return folder
+
+
+@pytest.fixture(scope="session")
+def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of the one-cabinet sample job."""
+    text = (SAMPLES / "one-base-cabinet.toml").read_text(encoding="utf-8")
+    return written(built_from(text), tmp_path_factory.mktemp("sample"))
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    with sync_playwright() as play:
+        opened = _launched(play)
+        yield opened
+        opened.close()
+
+
+def _launched(play: Playwright) -> Browser:
+    try:
+        return play.chromium.launch(executable_path=shutil.which("chromium"), args=["--no-sandbox"])
+    except Error as error:
+        first = error.message.splitlines()[0]
+        told = f"no chromium on the path and none of playwright's own to open the pages with: {first}"
+        if os.environ.get("RABBETRY_NEEDS_BROWSER"):
+            pytest.fail(told)
+        pytest.skip(told)
+
+
+@pytest.fixture
+def open_page(browser: Browser) -> Iterator[Open]:
+    """Open a file: `open_page(path, width=375, dark=True)`. When the test is over, nothing may have gone wrong on any
+    page it opened, and nothing may have been asked for but files beside the page."""
+    contexts, wrong, asked = [], [], []
+
+    def opened(path: Path, *, width: int = 1280, height: int = 900, dark: bool = False, hash: str = "") -> Page:
+        context = browser.new_context(
+            viewport={"width": width, "height": height}, color_scheme="dark" if dark else "light", offline=True
+        )
+        contexts.append(context)
+        page = context.new_page()
+        page.on("console", lambda told: wrong.append(told.text) if told.type in ("error", "warning") else None)
+        page.on("pageerror", lambda error: wrong.append(str(error)))
+        page.on("dialog", lambda dialog: wrong.append(f"dialog {dialog.message}"))
+        page.on("request", lambda request: asked.append(request.url))
+        page.goto(path.as_uri() + hash)
+        return page
+
+    yield opened
+    for context in contexts:
+        context.close()
+    assert wrong == []
+    assert asked
+    assert [url for url in asked if not url.startswith(("file://", "data:", "blob:"))] == []
