@@ -39,7 +39,7 @@ MAY: dict[str, set[str]] = {
     "geometry": GROUND,
     "shop": GROUND,
     "job": GROUND | {"shop.model", "shop.hardware"},
-    "feeds": GROUND | {"shop.model"},
+    "feeds": GROUND | {"shop.model", "shop.tuning"},
     "cabinets": BASE | {"job.model", "job.choices", "job.kinds", "job.words"},
     "panels": BASE | {"job.model", "job.choices", "job.words", "cabinets.model"},
     "fit": BASE | {"job.model", "cabinets.model", "panels.model"},

@@ -22,6 +22,7 @@ from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import Context, ProgramText
 from rabbetry.dryrun.trace import trace_lines
 from rabbetry.explaining import explain
+from rabbetry.feeds.reasons import lines
 from rabbetry.files import (
     check_replaceable,
     load_program,
@@ -206,14 +207,18 @@ def trace(program: Path, dialect: str) -> int:
 
 @main.command()
 @click.argument("job_file", metavar="JOB", type=click.Path(path_type=Path))
+@click.option("--why", is_flag=True, help="Also print the reason for each figure.")
 @click.option("--json", "as_json", is_flag=True, help="Print the rows as JSON.")
 @told_plainly
-def feeds(job_file: Path, as_json: bool) -> int:
+def feeds(job_file: Path, as_json: bool, why: bool) -> int:
     """Show speed, feed, plunge, chip load and power of each cutter in each stock, and the limit that decided.
 
+    All are starting points: listen, look at chips and edges, and write what you find as [[tuning]] rows.
+
     \b
-    Example:
+    Examples:
       rabbetry feeds my-kitchen/job.toml
+      rabbetry feeds my-kitchen/job.toml --why
     """
     job = job_of(job_file)
     rows = [row for stock in job.stocks for row in feeds_of(job, stock)]
@@ -241,6 +246,9 @@ def feeds(job_file: Path, as_json: bool) -> int:
             f"{c.plunge_mm_per_min:>7.0f} {c.chip_load_mm_per_tooth:>9.4f} {chart:>13} {c.pass_mm:>5.2f} "
             f"{c.engagement_mm:>5.2f} {c.power_kw:>6.3f}  {c.decided_by}"
         )
+    if why:
+        for row in rows:
+            click.echo("\n".join(lines(row.choice)))
     print_findings(tuple(dict.fromkeys(item for row in rows for item in row.findings)))
     return 0
 

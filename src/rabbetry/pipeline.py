@@ -185,6 +185,7 @@ def feeds_of(job: Job, stock: Stock) -> tuple[FeedRow, ...]:
             chip_loads=job.shop.chip_loads,
             machine=job.shop.machine,
             thickness_mm=stock.thickness_mm,
+            tunings=job.shop.tunings,
         )
         rows.append(FeedRow(choice=advice.choice, findings=advice.findings))
     return tuple(rows)

@@ -5,6 +5,7 @@ rubbing threshold and plunge share: common practice, no source.
 """
 
 import dataclasses
+import math
 
 import pytest
 from hypothesis import given, settings
@@ -13,8 +14,9 @@ from hypothesis import strategies as st
 from rabbetry.errors import InputError
 from rabbetry.feeds.chart import chart_range, depth_factor
 from rabbetry.feeds.choose import choose_feed
-from rabbetry.feeds.model import FeedAdvice
+from rabbetry.feeds.model import FeedAdvice, FeedChoice
 from rabbetry.shop.model import ChipLoad, Cutter, CutterKind, Machine, Material
+from rabbetry.shop.tuning import Sign, Tuning
 
 INCH = 25.4
 CHART = tuple(
@@ -48,6 +50,7 @@ MACHINE = Machine(
     spindle_min_rpm=8_000.0,
     spindle_max_rpm=24_000.0,
     spindle_power_kw=2.2,
+    spindle_rated_rpm=18_000.0,
     spindle_by_hand=False,
 )
 QUARTER = Cutter(
@@ -283,3 +286,101 @@ def test_every_choice_keeps_to_the_machine(
     assert 0 < choice.pass_mm <= min(cutter.pass_limit_mm, thickness + MACHINE.through_mm) + 1e-9
     if not drill:
         assert choice.power_kw <= 0.75 * power * (1 + 1e-9) or choice.pass_mm == pytest.approx(0.5)
+
+
+def test_a_spindle_below_its_rated_speed_has_less_power() -> None:
+    # 0.1 kW rated at 24 000: at 18 000 three quarters of it, of which three quarters are planned with.
+    choice = _advise(spindle_power_kw=0.1, spindle_rated_rpm=24_000.0).choice
+    assert choice.power_kw == pytest.approx(0.1 * 0.75 * 0.75)
+    assert choice.torque_nm == pytest.approx(0.1e3 * 0.75 * 0.75 / (2 * math.pi * 300))
+    at_rated = _advise(spindle_power_kw=0.1, spindle_rated_rpm=12_000.0).choice
+    assert at_rated.power_kw == pytest.approx(0.1 * 0.75)
+
+
+def test_a_long_thin_cutter_gives_way_by_the_stepped_bar() -> None:
+    thin = dataclasses.replace(
+        QUARTER, diameter_mm=2.0, flute_length_mm=20.0, shank_diameter_mm=4.0, stick_out_mm=30.0, max_pass_mm=2.0
+    )
+    choice = _advise(thin).choice
+    # kc x pass x chip load, one edge in the wood; E = 600 kN/mm2; 0.8 of the diameter over the flutes.
+    force = 40.0 * 2.0 * choice.chip_load_mm_per_tooth
+    thin_i, thick_i = math.pi * 1.6**4 / 64, math.pi * 4.0**4 / 64
+    expected = force / (3 * 600_000.0) * (20.0**3 / thin_i + (30.0**3 - 20.0**3) / thick_i)
+    assert choice.deflection_mm == pytest.approx(expected, rel=1e-9)
+    assert "cutter-bends" not in _codes(_advise())
+    weak = dataclasses.replace(thin, diameter_mm=1.5, flute_length_mm=28.0, stick_out_mm=30.0, max_pass_mm=1.5)
+    assert "cutter-bends" in _codes(_advise(weak, chip_load_factor=1.0))
+
+
+@pytest.mark.parametrize(
+    ("sign", "speed", "chip", "depth"),
+    [
+        pytest.param(Sign.BURNED, 0.85, 1.1, 1.0, id="burned: slower, larger chips"),
+        pytest.param(Sign.DUST, 1.0, 1.2, 1.0, id="dust: larger chips"),
+        pytest.param(Sign.CHATTER, 1.0, 1.0, 0.75, id="chatter: shallower"),
+        pytest.param(Sign.TORN, 1.0, 0.85, 1.0, id="torn: smaller chips"),
+        pytest.param(Sign.BROKE, 1.0, 0.7, 0.7, id="broke: smaller chips, shallower"),
+    ],
+)
+@pytest.mark.parametrize("times", [1, 2])
+def test_what_was_heard_and_seen_changes_the_figures(
+    sign: Sign, speed: float, chip: float, depth: float, times: int
+) -> None:
+    plain = _advise().choice
+    tuned = _tuned(Tuning(name="last time", sign=sign, cutter=1, material="plywood", times=times))
+    assert tuned.rpm == pytest.approx(plain.rpm * speed**times)
+    assert tuned.chip_load_mm_per_tooth == pytest.approx(plain.chip_load_mm_per_tooth * chip**times)
+    assert tuned.pass_mm == pytest.approx(plain.pass_mm * depth**times)
+    assert tuned.feed_mm_per_min == pytest.approx(plain.feed_mm_per_min * (speed * chip) ** times)
+    assert tuned.decided_by == "chart, tuned"
+    assert any('tuning "last time"' in reason for reason in tuned.reasons)
+
+
+@pytest.mark.parametrize(
+    "remark",
+    [
+        Tuning(name="x", sign=Sign.BROKE, cutter=2),
+        Tuning(name="x", sign=Sign.BROKE, material="MDF"),
+    ],
+)
+def test_a_remark_about_another_cutter_or_material_changes_nothing(remark: Tuning) -> None:
+    assert _tuned(remark) == _advise().choice
+
+
+def test_a_dial_turned_down_for_burning_goes_to_a_lower_mark() -> None:
+    dial = (("1", 10_000.0), ("2", 16_000.0), ("3", 18_000.0))
+    remark = Tuning(name="x", sign=Sign.BURNED)
+    assert _tuned(remark, spindle_by_hand=True, dial=dial).dial == "1"
+
+
+def test_a_remark_never_lifts_the_machines_limits() -> None:
+    remark = Tuning(name="x", sign=Sign.EASY, times=5)
+    choice = _tuned(remark, max_rate_mm_per_min=(3_000.0, 3_000.0, 500.0))
+    assert choice.feed_mm_per_min == 3_000.0
+
+
+@pytest.mark.parametrize(
+    ("machine", "words"),
+    [
+        ({}, "chip load 0.0953 mm: 0.1905 (middle of the chart) x 0.5 (this machine)"),
+        ({}, "speed 18000: wanted 18000"),
+        ({"spindle_max_rpm": 12_000.0}, "but the spindle turns 8000 to 12000"),
+        ({"max_rate_mm_per_min": (3_000.0, 2_500.0, 500.0)}, "feed 2500 mm/min: 0.0694 x 2 flutes x 18000; x and y"),
+        ({"spindle_power_kw": 0.02}, "lowered from 6.35 mm by the spindle's power"),
+        ({}, "of 1.65 kW usable at this speed"),
+    ],
+)
+def test_each_figure_has_its_reason(machine: dict[str, object], words: str) -> None:
+    assert words in "\n".join(_advise(**machine).choice.reasons)  # type: ignore[arg-type]
+
+
+def _tuned(remark: Tuning, **machine: object) -> FeedChoice:
+    return choose_feed(
+        QUARTER,
+        stock_name="birch 18",
+        material=PLYWOOD,
+        chip_loads=CHART,
+        machine=dataclasses.replace(MACHINE, **machine),  # type: ignore[arg-type]
+        thickness_mm=18.0,
+        tunings=(remark,),
+    ).choice

@@ -226,6 +226,14 @@ CONTRADICTIONS = [
     pytest.param({"chip_load": [{"material": "teak", "diameter": 6, "low": 0.1, "high": 0.2}]},
                  'j: chip load "teak" 6, material: "teak" is not in the materials table; '
                  "known: hardwood, mdf, particleboard, plywood, softwood", id="material without a row"),
+    pytest.param({"tuning": [{"name": "last", "sign": "burnt"}]},
+                 'j: tuning "last", sign: "burnt" is not one of the choices; did you mean burned?', id="unknown sign"),
+    pytest.param({"tuning": [{"name": "last", "sign": "burned", "cutter": 77}]},
+                 'j: tuning "last", cutter: there is no cutter 77 in the tables; write one of 1, 2, 3, 4, 5, 6, 7, 8, '
+                 "9, 10, 11, 12", id="remark about no cutter"),
+    pytest.param({"tuning": [{"name": "last", "sign": "burned", "material": "plywod"}]},
+                 'j: tuning "last", material: "plywod" is not in the materials table; did you mean plywood?',
+                 id="remark about no material"),
 ]  # fmt: skip
 
 

@@ -10,9 +10,12 @@ from dataclasses import dataclass, replace
 
 from rabbetry.feeds import formulas
 from rabbetry.feeds.chart import chart_range, depth_factor
+from rabbetry.feeds.load import side_force_n, tip_deflection_mm, torque_nm, usable_power_w
 from rabbetry.feeds.model import FeedAdvice, FeedChoice
+from rabbetry.feeds.reasons import reasons
 from rabbetry.findings import Finding, finding
 from rabbetry.shop.model import ChipLoad, Cutter, CutterKind, Machine, Material
+from rabbetry.shop.tuning import Tuning, together
 from rabbetry.tolerances import DEPTH_MM
 
 PREFERRED_RPM = 18_000.0
@@ -21,8 +24,6 @@ DRILL_RPM = 8_000.0
 """Drills want a slow spindle; most routers cannot go as slow, and their lowest speed is taken then."""
 RUBBING_MM_PER_TOOTH = 0.025
 """Below a thousandth of an inch a tooth rubs and burns rather than cuts."""
-USABLE_POWER = 0.75
-"""Share of the spindle's rated power that is planned with."""
 PLUNGE_SHARE = 1 / 3
 RAMP_SHARE = 1 / 2
 STEEPEST_RAMP_RAD = math.radians(5)
@@ -30,6 +31,8 @@ STEEPEST_RAMP_RAD = math.radians(5)
 UP_CUT_MARGIN_MM = 0.2
 """A compression cutter's first pass goes this much deeper than its up-cut tip is high."""
 SHALLOWEST_PASS_MM = 0.5
+DEFLECTION_LIMIT_MM = 0.05
+"""A tip that gives way further cuts visibly out of place and out of square."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,21 +51,25 @@ def choose_feed(
     chip_loads: Sequence[ChipLoad],
     machine: Machine,
     thickness_mm: float,
+    tunings: Sequence[Tuning] = (),
 ) -> FeedAdvice:
     """Return speed, feed and pass depth of `cutter` in a stock `thickness_mm` thick, with warnings.
 
-    The chart's middle chip load is lowered by the machine's stiffness and the depth of the pass, then the feed by the
-    x and y rates and the spindle's power; `decided_by` names the last limit that bit. Raises InputError if `chip_loads`
-    is empty.
+    The chart's middle chip load is lowered by the machine's stiffness and the depth of the pass, changed by what was
+    heard and seen (`tunings`), then the feed is lowered by the x and y rates and the spindle's power; `decided_by`
+    names the last limit that bit. Raises InputError if `chip_loads` is empty.
     """
     (low, high), known = chart_range(chip_loads, material.name, cutter.diameter_mm)
     findings = [] if known else [_unknown(cutter, material)]
-    pass_mm, told = _pass_depth(cutter, machine, thickness_mm)
+    remarks = tuple(item for item in tunings if item.fits(cutter.number, material.name))
+    tuned = together(remarks)
+    pass_mm, told = _pass_depth(cutter, machine, thickness_mm, 1.0 if cutter.is_drill else tuned.depth)
     findings.extend(told)
     # A drill cuts with its tip alone, however deep the hole.
     depth_share = 1.0 if cutter.is_drill else depth_factor(pass_mm, cutter.diameter_mm)
-    wanted = (low + high) / 2 * machine.chip_load_factor * depth_share
-    speed = _speed(machine, DRILL_RPM if cutter.is_drill else PREFERRED_RPM)
+    wanted = (low + high) / 2 * machine.chip_load_factor * depth_share * tuned.chip
+    usual = DRILL_RPM if cutter.is_drill else PREFERRED_RPM
+    speed = _speed(machine, usual * tuned.speed, at_most=tuned.speed < 1)
     start = FeedChoice(
         cutter=cutter.number,
         stock=stock_name,
@@ -84,8 +91,11 @@ def choose_feed(
     capped = _within_rate(start, cutter, machine, wanted)
     powered = capped if cutter.is_drill else _within_power(capped, cutter, machine, material)
     choice = _finished(powered, cutter, machine, material)
+    why = reasons(choice, start, cutter, machine, depth_share=depth_share, usual_rpm=usual, remarks=remarks)
+    choice = replace(choice, reasons=why, decided_by=choice.decided_by + (", tuned" if remarks else ""))
     findings.extend(chip_load_findings(choice, cutter))
     findings.extend(_flutes(cutter, thickness_mm))
+    findings.extend(_deflection(choice, cutter))
     return FeedAdvice(choice=choice, findings=tuple(findings))
 
 
@@ -111,10 +121,11 @@ def _unknown(cutter: Cutter, material: Material) -> Finding:
     )
 
 
-def _pass_depth(cutter: Cutter, machine: Machine, thickness_mm: float) -> tuple[float, list[Finding]]:
-    """Return the deepest pass; a compression cutter's is raised over its up-cut tip where one diameter allows it."""
+def _pass_depth(cutter: Cutter, machine: Machine, thickness_mm: float, share: float) -> tuple[float, list[Finding]]:
+    """Return the deepest pass, `share` of what it would be; a compression cutter's is raised over its up-cut tip where
+    one diameter allows it."""
     total = thickness_mm + machine.through_mm
-    limit = min(cutter.pass_limit_mm, total)
+    limit = min(cutter.pass_limit_mm * share, total)
     up_cut = cutter.up_cut_length_mm
     _, each = formulas.passes(total, limit)
     if cutter.kind is not CutterKind.COMPRESSION or each > up_cut + DEPTH_MM:
@@ -158,7 +169,7 @@ def _within_rate(choice: FeedChoice, cutter: Cutter, machine: Machine, wanted: f
 
 def _within_power(choice: FeedChoice, cutter: Cutter, machine: Machine, material: Material) -> FeedChoice:
     """Lower the feed until a slot takes no more than the usable power; once a tooth would rub, lower the pass."""
-    usable_w = machine.spindle_power_kw * 1000 * USABLE_POWER
+    usable_w = usable_power_w(machine, choice.rpm)
     need_w = _slot_power_w(choice, material)
     if need_w <= usable_w:
         return choice
@@ -179,21 +190,25 @@ def _slot_power_w(choice: FeedChoice, material: Material) -> float:
 
 
 def _finished(choice: FeedChoice, cutter: Cutter, machine: Machine, material: Material) -> FeedChoice:
-    """Add plunge, ramp, power and surface speed."""
+    """Add plunge, ramp, power, torque, the tip's giving way and surface speed."""
     feed, z_rate = choice.feed_mm_per_min, machine.max_rate_mm_per_min[2]
     if cutter.is_drill:
         removal = math.pi * cutter.radius_mm**2 * feed
         plunge = ramp = feed
-        power = formulas.power_w(material.cutting_force_n_per_mm2, removal)
+        power, force = formulas.power_w(material.cutting_force_n_per_mm2, removal), 0.0
     else:
         plunge = min(feed * PLUNGE_SHARE, z_rate)
         ramp = min(feed * RAMP_SHARE, z_rate / math.sin(STEEPEST_RAMP_RAD))
         power = _slot_power_w(choice, material)
+        kc, chip = material.cutting_force_n_per_mm2, choice.chip_load_mm_per_tooth
+        force = side_force_n(kc, choice.pass_mm, chip, cutter.flutes)
     return replace(
         choice,
         plunge_mm_per_min=plunge,
         ramp_mm_per_min=ramp,
         power_kw=power / 1000,
+        torque_nm=torque_nm(power, choice.rpm),
+        deflection_mm=tip_deflection_mm(cutter, force),
         surface_m_per_min=formulas.surface_speed_m_per_min(cutter.cut_diameter_mm, choice.rpm),
     )
 
@@ -206,3 +221,14 @@ def _flutes(cutter: Cutter, thickness_mm: float) -> tuple[Finding, ...]:
         f"too short to cut {thickness_mm:g} mm through"
     )
     return (finding("flute-shorter-than-stock", text),)
+
+
+def _deflection(choice: FeedChoice, cutter: Cutter) -> tuple[Finding, ...]:
+    if choice.deflection_mm <= DEFLECTION_LIMIT_MM:
+        return ()
+    text = (
+        f'cutter {cutter.number} "{cutter.name}" in {choice.stock}: its tip gives way {choice.deflection_mm:.2f} mm '
+        f"(over {DEFLECTION_LIMIT_MM:g} mm) at passes of {choice.pass_mm:.2f} mm; lower its max_pass, let it stick out "
+        "less, or take a thicker cutter"
+    )
+    return (finding("cutter-bends", text),)

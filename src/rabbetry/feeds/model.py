@@ -7,7 +7,8 @@ from rabbetry.findings import Finding
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FeedChoice:
-    """What a cutter runs at in a stock. `decided_by` is 'chart', 'machine', 'spindle' or 'power'."""
+    """What a cutter runs at in a stock. `decided_by` is 'chart', 'machine', 'spindle' or 'power';
+    with a remark of the tuning table, 'chart, tuned' and so on."""
 
     cutter: int
     stock: str
@@ -28,6 +29,11 @@ class FeedChoice:
     power_kw: float
     surface_m_per_min: float
     decided_by: str
+    torque_nm: float = 0.0
+    deflection_mm: float = 0.0
+    """How far the tip gives way in a slot, collet and machine taken as rigid."""
+    reasons: tuple[str, ...] = ()
+    """Why each figure is what it is, one sentence each."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -156,6 +156,7 @@ def _shop(row: JobBase, tables: Tables) -> Shop:
         chip_loads=tables.chip_loads,
         materials=tables.materials,
         sheet_goods=tables.sheet_goods,
+        tunings=tables.tunings,
     )
 
 

@@ -361,6 +361,7 @@ class JobBase(Row):
     )
     cutter: object = Field(default=None, description="[[cutter]] rows: number and the keys to change or add")
     chip_load: object = Field(default=None, description="[[chip_load]] rows to change or add")
+    tuning: object = Field(default=None, description="[[tuning]] rows: what was heard and seen at the last cut")
     material: object = Field(default=None, description="[[material]] rows to change or add")
     sheet: object = Field(default=None, description="[[sheet]] rows to change or add")
     pin_system: object = Field(default=None, description="[[pin_system]] rows to change or add")

@@ -53,9 +53,9 @@ _SHOP = """\
 
 The package has tables of machines, cutters, materials, chip loads, sheet goods and hardware. A job may change single
 keys of a row or add rows: `[machine]` with `name` and the keys to change, `[[cutter]]` by `number`, `[[chip_load]]` by
-`material` and `diameter`, all others by `name`: `[[sheet]]`, `[[material]]`, `[[pin_system]]`, `[[hinge_cup]]`,
-`[[hinge_plate]]`, `[[slide]]`, `[[box_screw]]`. A file of your own, named by `tables`, holds the same rows (machines
-there as `[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are in
+`material` and `diameter`, all others by `name`: `[[sheet]]`, `[[material]]`, `[[tuning]]`, `[[pin_system]]`,
+`[[hinge_cup]]`, `[[hinge_plate]]`, `[[slide]]`, `[[box_screw]]`. A file of your own, named by `tables`, holds the same
+rows (machines there as `[[machine]]`), with its own `units` at the top, millimetres unless said. The keys are in
 `docs/shop-tables.md`.
 """
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from rabbetry.shop.hardware import NO_HARDWARE, Hardware
+from rabbetry.shop.tuning import Tuning
 
 
 class CutterKind(StrEnum):
@@ -97,6 +98,8 @@ class Machine:
     spindle_power_kw: float
     spindle_by_hand: bool
     """True: speed is a dial on the router and the program cannot switch it."""
+    spindle_rated_rpm: float | None = None
+    """Speed at which it gives its power; below, it gives its torque and so less power. None: the fastest speed."""
     dial: tuple[tuple[str, float], ...] = ()
     """Dial mark and rpm, rising; only where the speed is set by hand."""
     collet_diameter_mm: float = 30.0
@@ -182,6 +185,7 @@ class Tables:
     materials: tuple[Material, ...]
     sheet_goods: tuple[SheetGood, ...]
     hardware: Hardware = NO_HARDWARE
+    tunings: tuple[Tuning, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -194,6 +198,7 @@ class Shop:
     chip_loads: tuple[ChipLoad, ...]
     materials: tuple[Material, ...]
     sheet_goods: tuple[SheetGood, ...]
+    tunings: tuple[Tuning, ...] = ()
 
     def cutter(self, number: int) -> Cutter:
         """Return the cutter with that number. Raises KeyError."""

@@ -14,7 +14,7 @@ from rabbetry.errors import Fault, InputError, did_you_mean, row_faults, shown
 from rabbetry.shop.hardware import Hardware
 from rabbetry.shop.hardware_rows import HARDWARE_ROWS
 from rabbetry.shop.model import Tables
-from rabbetry.shop.rows import ChipLoadRow, CutterRow, MachineRow, MaterialRow, Row, SheetRow
+from rabbetry.shop.rows import ChipLoadRow, CutterRow, MachineRow, MaterialRow, Row, SheetRow, TuningRow
 from rabbetry.units import LengthError, read_length
 
 _ROWS: dict[str, type[Row]] = {
@@ -23,6 +23,7 @@ _ROWS: dict[str, type[Row]] = {
     "material": MaterialRow,
     "chip_load": ChipLoadRow,
     "sheet": SheetRow,
+    "tuning": TuningRow,
     **HARDWARE_ROWS,
 }
 _KEYS: dict[str, tuple[str, ...]] = {"cutter": ("number",), "chip_load": ("material", "diameter")}
@@ -80,6 +81,7 @@ def read_tables(
         if record is not None:
             records[row.kind].append(record)
     faults.extend(_unknown_materials(merged))
+    faults.extend(_unknown_cutters(merged))
     if faults:
         raise InputError(*faults)
     return _tables(records)
@@ -213,10 +215,21 @@ def _unknown_materials(merged: Mapping[tuple[str, str], _Merged]) -> Iterator[Fa
     known = sorted(str(row.values["name"]) for row in merged.values() if row.kind == "material")
     for row in merged.values():
         material = row.values.get("material")
-        if row.kind in ("chip_load", "sheet") and isinstance(material, str) and material not in known:
+        if row.kind in ("chip_load", "sheet", "tuning") and isinstance(material, str) and material not in known:
             place = f"{row.label}, material"
             problem = f"{shown(material)} is not in the materials table"
             yield Fault(file=row.files["material"], place=place, problem=problem, cure=did_you_mean(material, known))
+
+
+def _unknown_cutters(merged: Mapping[tuple[str, str], _Merged]) -> Iterator[Fault]:
+    known = {row.values["number"] for row in merged.values() if row.kind == "cutter"}
+    for row in merged.values():
+        number = row.values.get("cutter")
+        if row.kind == "tuning" and isinstance(number, int) and number not in known:
+            numbers = ", ".join(sorted((str(item) for item in known), key=lambda text: (len(text), text)))
+            problem = f"there is no cutter {number} in the tables"
+            cure = f"write one of {numbers}"
+            yield Fault(file=row.files["cutter"], place=f"{row.label}, cutter", problem=problem, cure=cure)
 
 
 def _tables(records: Mapping[str, list[object]]) -> Tables:
@@ -229,6 +242,7 @@ def _tables(records: Mapping[str, list[object]]) -> Tables:
         chip_loads=sort("chip_load", "material", "diameter_mm"),  # type: ignore[arg-type]
         materials=sort("material", "name"),  # type: ignore[arg-type]
         sheet_goods=sort("sheet", "name"),  # type: ignore[arg-type]
+        tunings=sort("tuning", "name"),  # type: ignore[arg-type]
         hardware=Hardware(
             pin_systems=sort("pin_system", "name"),  # type: ignore[arg-type]
             hinge_cups=sort("hinge_cup", "name"),  # type: ignore[arg-type]

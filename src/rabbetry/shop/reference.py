@@ -6,7 +6,8 @@ from pydantic.fields import FieldInfo
 
 from rabbetry.shop.hardware import Hardware
 from rabbetry.shop.hardware_reference import HARDWARE_MEANINGS, HARDWARE_TITLES, shipped_rows
-from rabbetry.shop.rows import ChipLoadRow, CutterRow, DialRow, MachineRow, MaterialRow, Row, SheetRow
+from rabbetry.shop.rows import ChipLoadRow, CutterRow, DialRow, MachineRow, MaterialRow, Row, SheetRow, TuningRow
+from rabbetry.shop.tuning import CURES
 from rabbetry.units import Length, show_length
 
 _INTRODUCTION = """\
@@ -26,6 +27,7 @@ _ROWS: tuple[tuple[str, type[Row], str], ...] = (
     ("[[sheet]]", SheetRow, "One kind of sheet as sold, named by `name`."),
     ("[[material]]", MaterialRow, "What sheets are made of, as far as cutting goes; named by `name`."),
     ("[[chip_load]]", ChipLoadRow, "Range of feed per tooth at a depth of one diameter; by `material` and `diameter`."),
+    ("[[tuning]]", TuningRow, "What was heard and seen at the last cut, named by `name`; the signs stand below."),
     *HARDWARE_TITLES,
 )
 
@@ -42,6 +44,7 @@ MEANINGS: dict[str, str] = {
     "machine.spindle_min_rpm": "slowest speed of the spindle",
     "machine.spindle_max_rpm": "fastest speed of the spindle",
     "machine.spindle_power_kw": "power of the spindle in kW",
+    "machine.spindle_rated_rpm": "speed at which the spindle gives that power; the fastest one unless given",
     "machine.spindle_by_hand": "true when the program cannot switch the spindle and the speed is a dial",
     "machine.dial": "marks of the dial, rising; needed when the speed is set by hand",
     "machine.collet_diameter": "widest part of the collet nut near the cutter",
@@ -92,13 +95,18 @@ MEANINGS: dict[str, str] = {
     "chip_load.low": "least feed per tooth",
     "chip_load.high": "largest feed per tooth",
     "chip_load.source": "whose figures they are",
+    "tuning.name": "what you call the remark",
+    "tuning.sign": "what was heard or seen: a word of the list below",
+    "tuning.cutter": "number of the cutter; every cutter unless given",
+    "tuning.material": "row of the materials table; every material unless given",
+    "tuning.times": "how often: the sign's shares apply as often",
     **HARDWARE_MEANINGS,
 }
 
 
 def shop_reference_md(hardware: Hardware) -> str:
     """Return the reference of the shop's rows in Markdown; `hardware` are the rows that the package ships."""
-    return "\n".join([_INTRODUCTION, *_tables(), *shipped_rows(hardware)])
+    return "\n".join([_INTRODUCTION, *_tables(), *_signs(), *shipped_rows(hardware)])
 
 
 def keys() -> tuple[str, ...]:
@@ -114,6 +122,21 @@ def _tables() -> Iterator[str]:
         for key, info in row.model_fields.items():
             yield f"| `{key}` | {_default(info)} | {MEANINGS[f'{_kind(title)}.{key}']} |"
         yield ""
+
+
+def _signs() -> Iterator[str]:
+    yield "## Signs of a [[tuning]]\n"
+    yield (
+        "Each sight of a sign multiplies spindle speed, chip load and depth of a pass with its shares (common "
+        "practice, no source). `rabbetry feeds JOB --why` shows what came of it. Change one thing at a time and cut a "
+        "test piece; a dull cutter burns at any feed.\n"
+    )
+    yield "| sign | meaning | speed | chip load | pass |"
+    yield "| --- | --- | --- | --- | --- |"
+    for sign, cure in CURES.items():
+        shares = cure.shares
+        yield f"| `{sign}` | {cure.meaning} | {shares.speed:g} | {shares.chip:g} | {shares.depth:g} |"
+    yield ""
 
 
 def _kind(title: str) -> str:

@@ -12,6 +12,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationIn
 
 from rabbetry.errors import did_you_mean, shown
 from rabbetry.shop.model import ChipLoad, Cutter, CutterKind, Machine, Material, SheetGood, ZZero
+from rabbetry.shop.tuning import Sign, Tuning
 from rabbetry.units import Length, LengthError, read_length, show_length
 
 
@@ -69,6 +70,7 @@ class MachineRow(Row):
     spindle_min_rpm: Positive
     spindle_max_rpm: Positive
     spindle_power_kw: Positive
+    spindle_rated_rpm: Positive | None = None
     spindle_by_hand: bool = False
     dial: Annotated[list["DialRow"], Field(max_length=50)] = Field(default_factory=list)
     collet_diameter: Diameter = Length(mm=30.0, text="30")
@@ -122,6 +124,7 @@ class MachineRow(Row):
             spindle_min_rpm=float(self.spindle_min_rpm),
             spindle_max_rpm=float(self.spindle_max_rpm),
             spindle_power_kw=float(self.spindle_power_kw),
+            spindle_rated_rpm=None if self.spindle_rated_rpm is None else float(self.spindle_rated_rpm),
             spindle_by_hand=self.spindle_by_hand,
             dial=tuple((row.mark, float(row.rpm)) for row in self.dial),
             collet_diameter_mm=self.collet_diameter.mm,
@@ -218,6 +221,21 @@ class ChipLoadRow(Row):
             low_mm_per_tooth=self.low.mm,
             high_mm_per_tooth=self.high.mm,
             source=self.source,
+        )
+
+
+class TuningRow(Row):
+    """What was heard and seen at the last cut."""
+
+    name: Name
+    sign: Annotated[str, BeforeValidator(choice_reader(*Sign))]
+    cutter: Annotated[int, Field(ge=1, le=999)] | None = None
+    material: Name | None = None
+    times: Annotated[int, Field(ge=1, le=5)] = 1
+
+    def record(self) -> Tuning:
+        return Tuning(
+            name=self.name, sign=Sign(self.sign), cutter=self.cutter, material=self.material, times=self.times
         )
 
 
