@@ -8,6 +8,7 @@ from sheet_cases import IN
 from rabbetry.files import load_tables
 from rabbetry.findings import Finding
 from rabbetry.job.model import Job
+from rabbetry.job.starter import starter_job
 from rabbetry.pipeline import compile_job, lay_out, load_job, with_breakdown
 from rabbetry.sheets.breakdown import EDGES, best_blocks, pieces
 from rabbetry.sheets.breakdown import _cuts as cuts_of  # the order of the cuts is what is tried here
@@ -100,6 +101,14 @@ def test_the_kerf_that_costs_sheets_is_told_with_its_sum() -> None:
 def test_where_the_kerf_costs_nothing_nothing_is_said(stock: str, qty: int) -> None:
     _, told, _ = broken_down(stock=stock, qty=qty)
     assert not [item for item in told if item.code == "blank-loses-to-kerf"]
+
+
+@pytest.mark.parametrize("units", ["mm", "in"])
+def test_a_starter_gets_two_blanks_from_every_full_sheet(units: str) -> None:
+    job = load_job(starter_job(units), file="job.toml", tables=load_tables(), own_tables={})
+    nesting = with_breakdown(lay_out(job, compile_job(job).panels), job)
+    assert {row.blanks_each for row in nesting.breakdowns} == {2}
+    assert not [item for item in nesting.findings if item.code == "blank-loses-to-kerf"]
 
 
 def test_a_blank_larger_than_the_full_sheet_of_the_job_is_warned_of_and_has_no_sheets_to_buy() -> None:

@@ -1,7 +1,7 @@
 (job One base cabinet)
 (sheet carcass-01 of carcass)
 (program 2 of 4 for this sheet)
-(blank 48.0315 x 48.0315 in, 0.7008 in thick, measured)
+(blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)
 (cutter 5 5 mm brad-point drill)
 (cutter diameter 0.1969 in)
 (x0 y0 at the blank's lower left corner)

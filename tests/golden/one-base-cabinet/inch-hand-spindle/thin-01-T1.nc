@@ -1,7 +1,7 @@
 (job One base cabinet)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
-(blank 48.0315 x 48.0315 in, 0.2283 in thick, measured)
+(blank 48.0315 x 47.9528 in, 0.2283 in thick, measured)
 (cutter 1 1/4 in up-cut end mill)
 (cutter diameter 0.2492 in)
 (x0 y0 at the blank's lower left corner)

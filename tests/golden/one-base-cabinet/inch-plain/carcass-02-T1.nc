@@ -1,7 +1,7 @@
 (job One base cabinet)
 (sheet carcass-02 of carcass)
 (program 3 of 3 for this sheet)
-(blank 48.0315 x 48.0315 in, 0.7008 in thick, measured)
+(blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)
 (cutter 1 1/4 in up-cut end mill)
 (cutter diameter 0.2492 in)
 (x0 y0 at the blank's lower left corner)

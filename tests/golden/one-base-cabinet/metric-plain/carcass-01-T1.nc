@@ -1,7 +1,7 @@
 (job One base cabinet)
 (sheet carcass-01 of carcass)
 (program 4 of 4 for this sheet)
-(blank 1220 x 1220 mm, 17.8 mm thick, measured)
+(blank 1220 x 1218 mm, 17.8 mm thick, measured)
 (cutter 1 1/4 in up-cut end mill)
 (cutter diameter 6.33 mm)
 (x0 y0 at the blank's lower left corner)

@@ -1,7 +1,7 @@
 (job One base cabinet)
 (sheet carcass-01 of carcass)
 (program 2 of 4 for this sheet)
-(blank 1220 x 1220 mm, 17.8 mm thick, measured)
+(blank 1220 x 1218 mm, 17.8 mm thick, measured)
 (cutter 5 5 mm brad-point drill)
 (cutter diameter 5 mm)
 (x0 y0 at the blank's lower left corner)

@@ -1,7 +1,7 @@
 (job One base cabinet)
 (sheet carcass-02 of carcass)
 (program 1 of 3 for this sheet)
-(blank 1220 x 1220 mm, 17.8 mm thick, measured)
+(blank 1220 x 1218 mm, 17.8 mm thick, measured)
 (cutter 6 3 mm brad-point drill)
 (cutter diameter 3 mm)
 (x0 y0 at the blank's lower left corner)
