@@ -1,11 +1,13 @@
 """Pictures, drawings and playbacks of a sheet: one set of each, or one for each side of a blank that is flipped."""
 
+import hashlib
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from rabbetry.dryrun.report import ProgramReport
 from rabbetry.job.model import Job
-from rabbetry.page.dxf import sheet_dxf
+from rabbetry.page.dxf import panel_dxf, sheet_dxf
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.playback import PlayedProgram, playback_html
 from rabbetry.pipeline import Program, ProvenSheet
@@ -45,7 +47,16 @@ def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
     if sheet.flip is not None:
         files[f"sheets/{sheet.id}.svg"] = files[f"sheets/{views[0].view.id}.svg"]
         files[f"sheets/{sheet.id}.dxf"] = files[f"sheets/{views[0].view.id}.dxf"]
+    for placement in sheet.placements:
+        files[panel_file(placement.panel.id)] = panel_dxf(placement.panel).encode("utf-8")
     return Drawn(views=views, files=files)
+
+
+def panel_file(panel: str) -> str:
+    """Return the name of a panel's drawing: what every system takes of its id, with a check sum that tells ids apart
+    which differ only in the rest or in capitals."""
+    said = re.sub(r"[^a-z0-9]+", "-", panel.lower()).strip("-")[:60]
+    return f"panels/{said or 'panel'}-{hashlib.sha256(panel.encode('utf-8')).hexdigest()[:8]}.dxf"
 
 
 def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[str, bytes]) -> DrawnView:
