@@ -136,3 +136,12 @@ def _rewrite(folder: Path, programs: Mapping[str, bytes]) -> None:
         old.unlink()
     for file, text in programs.items():
         (folder / Path(file).name).write_bytes(text)
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_every_panel_has_a_drawing_and_a_picture(name: str) -> None:
+    content = _built(name).content
+    drawings = [panel.drawing for panel in _manifest(_built(name)).panels]
+    assert all(drawings)
+    pictures = {drawing.removesuffix(".dxf") + ".svg" for drawing in drawings}
+    assert {file for file in content if file.startswith("panels/")} == {*drawings, *pictures}

@@ -4,12 +4,12 @@ import json
 import os
 import sys
 import time
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
-from rabbetry.drawing import Drawn, draw_sheet
+from rabbetry.drawing import Drawn, draw_sheet, drawn_for
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.output import Work, folder_content, program_rows
@@ -33,6 +33,8 @@ except ImportError:  # a system without it: peak memory is then not told
     resource = None  # type: ignore[assignment]
 
 Tell = Callable[[str], None]
+Alike = Mapping[str, tuple[str, ...]]
+"""Panels with a drawing of their own, each with all the panels that are made after it."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,9 +89,10 @@ def build_folder(
         if panels is None:
             nesting = with_breakdown(nesting, job)
     done: tuple[_Done, ...] = ()
+    alike = drawn_for(nesting.sheets)
     if not has_error((*compiled.findings, *nesting.findings)):
         with clock.stage("programs and dry runs"):
-            done = _prove_all(nesting.sheets, job, post, workers=workers, tell=tell)
+            done = _prove_all(nesting.sheets, job, post, alike, workers=workers, tell=tell)
         for name in ("planning", "dry runs", "drawings"):
             clock.seconds[f"{name}, all workers together"] = sum(item.seconds[name] for item in done)
     with clock.stage("page and lists"):
@@ -99,7 +102,8 @@ def build_folder(
             compiled=compiled,
             nesting=nesting,
             proven=tuple(item.proven for item in done),
-            drawn=tuple(item.drawn for item in done) or tuple(draw_sheet(sheet, None, job) for sheet in nesting.sheets),
+            drawn=tuple(item.drawn for item in done)
+            or tuple(draw_sheet(sheet, None, job, alike=alike) for sheet in nesting.sheets),
         )
         content = folder_content(work)
     content["timings.json"] = _timings(clock.seconds)
@@ -107,31 +111,32 @@ def build_folder(
 
 
 def _prove_all(
-    sheets: Sequence[Sheet], job: Job, post: PostText, *, workers: int | None, tell: Tell
+    sheets: Sequence[Sheet], job: Job, post: PostText, alike: Alike, *, workers: int | None, tell: Tell
 ) -> tuple[_Done, ...]:
     count = min(workers or os.cpu_count() or 1, max(1, len(sheets)))
     done: list[_Done] = []
-    for item in _results(sheets, job, post, count):
+    for item in _results(sheets, job, post, alike, count):
         done.append(item)
         tell(f"programs and dry runs: {len(done)} of {len(sheets)} sheets")
     return tuple(done)
 
 
-def _results(sheets: Sequence[Sheet], job: Job, post: PostText, count: int) -> Iterator[_Done]:
+def _results(sheets: Sequence[Sheet], job: Job, post: PostText, alike: Alike, count: int) -> Iterator[_Done]:
     if count == 1:
-        yield from (_plan_and_prove(sheet, job, post) for sheet in sheets)
+        yield from (_plan_and_prove(sheet, job, post, alike) for sheet in sheets)
         return
     with ProcessPoolExecutor(max_workers=count) as pool:
-        yield from pool.map(_plan_and_prove, sheets, [job] * len(sheets), [post] * len(sheets))
+        many = len(sheets)
+        yield from pool.map(_plan_and_prove, sheets, [job] * many, [post] * many, [alike] * many)
 
 
-def _plan_and_prove(sheet: Sheet, job: Job, post: PostText) -> _Done:
+def _plan_and_prove(sheet: Sheet, job: Job, post: PostText, alike: Alike) -> _Done:
     times = [time.perf_counter()]
     planned = plan_sheet(sheet, job, post)
     times.append(time.perf_counter())
     proven = prove_sheet(planned)
     times.append(time.perf_counter())
-    drawn = draw_sheet(sheet, proven, job)
+    drawn = draw_sheet(sheet, proven, job, alike=alike)
     times.append(time.perf_counter())
     seconds = {name: times[k + 1] - times[k] for k, name in enumerate(("planning", "dry runs", "drawings"))}
     return _Done(proven=_without_events(proven), drawn=drawn, seconds=seconds)

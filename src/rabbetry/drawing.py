@@ -2,14 +2,16 @@
 
 import hashlib
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rabbetry.dryrun.report import ProgramReport
 from rabbetry.job.model import Job
 from rabbetry.page.dxf import panel_dxf, sheet_dxf
+from rabbetry.page.panel_drawing import panel_svg
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.playback import PlayedProgram, playback_html
+from rabbetry.page.totals import like_parts
 from rabbetry.pipeline import Program, ProvenSheet
 from rabbetry.sheets.faces import side_views
 from rabbetry.sheets.model import Sheet
@@ -39,24 +41,43 @@ class Drawn:
     files: dict[str, bytes]
 
 
-def draw_sheet(sheet: Sheet, proven: ProvenSheet | None, job: Job) -> Drawn:
+def draw_sheet(
+    sheet: Sheet, proven: ProvenSheet | None, job: Job, *, alike: Mapping[str, tuple[str, ...]] = {}
+) -> Drawn:
     """Draw a sheet, and play back its programs where there are any. A flipped one also under its own name: its first
-    side, with what comes after."""
+    side, with what comes after. Of its panels those that `alike` names are drawn by themselves (`drawn_for`)."""
     files: dict[str, bytes] = {}
     views = tuple(_draw_view(view, proven, job, files) for view in side_views(sheet))
     if sheet.flip is not None:
         files[f"sheets/{sheet.id}.svg"] = files[f"sheets/{views[0].view.id}.svg"]
         files[f"sheets/{sheet.id}.dxf"] = files[f"sheets/{views[0].view.id}.dxf"]
     for placement in sheet.placements:
-        files[panel_file(placement.panel.id)] = panel_dxf(placement.panel).encode("utf-8")
+        panel = placement.panel
+        if panel.id in alike:
+            names = alike[panel.id]
+            files[panel_file(panel.id)] = panel_dxf(panel, count=len(names)).encode("utf-8")
+            picture = panel_svg(panel, names, units=job.units)
+            files[panel_file(panel.id, ending="svg")] = picture.encode("utf-8")
     return Drawn(views=views, files=files)
 
 
-def panel_file(panel: str) -> str:
+def drawn_for(sheets: Sequence[Sheet]) -> dict[str, tuple[str, ...]]:
+    """Return the ids of the panels that have a drawing, each with the ids of all panels on the sheets that are made
+    after it: like panels with the same face up and the same front have one drawing, under the name of the first."""
+    placed = [placement.panel for sheet in sheets for placement in sheet.placements]
+    groups: dict[tuple[str, str, str], list[str]] = {}
+    for group in like_parts(placed):
+        for panel in group:
+            groups.setdefault((group[0].id, panel.face_up, panel.front_edge), []).append(panel.id)
+    return {names[0]: tuple(names) for names in groups.values()}
+
+
+def panel_file(panel: str, *, ending: str = "dxf") -> str:
     """Return the name of a panel's drawing: what every system takes of its id, with a check sum that tells ids apart
     which differ only in the rest or in capitals."""
-    said = re.sub(r"[^a-z0-9]+", "-", panel.lower()).strip("-")[:60]
-    return f"panels/{said or 'panel'}-{hashlib.sha256(panel.encode('utf-8')).hexdigest()[:8]}.dxf"
+    said = re.sub(r"[^a-z0-9]+", "-", panel.lower()).strip("-")[:60].rstrip("-")
+    code = hashlib.sha256(panel.encode("utf-8", "surrogatepass")).hexdigest()[:8]
+    return f"panels/{said or 'panel'}-{code}.{ending}"
 
 
 def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[str, bytes]) -> DrawnView:

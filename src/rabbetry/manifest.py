@@ -69,6 +69,9 @@ class PanelRow(_Row):
     y_mm: float
     rotation_deg: int
     faces_machined: tuple[str, ...]
+    drawing: str = Field(
+        description="Its drawing (`.dxf`, and `.svg` of the same name); like panels share one. Empty without a sheet."
+    )
 
 
 class OffcutRow(_Row):

@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass
 
 from rabbetry import __version__
-from rabbetry.drawing import Drawn
+from rabbetry.drawing import Drawn, drawn_for, panel_file
 from rabbetry.dryrun.report import ProgramReport
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, has_error
@@ -194,6 +194,7 @@ def _manifest(work: Work) -> Manifest:
 
 def _panel_rows(work: Work) -> tuple[PanelRow, ...]:
     placed = {place.panel.id: (sheet.id, place) for sheet in work.nesting.sheets for place in sheet.placements}
+    drawings = {name: panel_file(first) for first, names in drawn_for(work.nesting.sheets).items() for name in names}
     rows = []
     for panel in work.compiled.panels:
         sheet, place = placed.get(panel.id, ("", None))
@@ -212,6 +213,7 @@ def _panel_rows(work: Work) -> tuple[PanelRow, ...]:
                 y_mm=_mm(place.y_mm) if place else 0.0,
                 rotation_deg=place.rotation_deg if place else 0,
                 faces_machined=panel.faces_in_order,
+                drawing=drawings.get(panel.id, ""),
             )
         )
     return tuple(rows)

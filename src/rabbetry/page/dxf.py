@@ -66,22 +66,33 @@ def _draw_flip(document: Drawing, flip: Flip, height_mm: float) -> None:
         document.modelspace().add_circle((hole.x, hole.y), flip.hole_diameter_mm / 2, dxfattribs={"layer": layer})
 
 
-def panel_dxf(panel: Panel) -> str:
-    """Return one panel's drawing, panel frame: machined face up, origin at the lower left of its rectangle."""
+def panel_dxf(panel: Panel, *, count: int = 1) -> str:
+    """Return one panel's drawing, panel frame: machined face up, origin at the lower left of its rectangle. Where both
+    faces are cut, the layers say into which face, and the rear one is seen through the panel. `count` is how many
+    panels are made after the drawing."""
     document = _new_document()
-    _draw_panel(document, panel, Transform.quarter_turns(0))
-    _draw_name(document, panel.id, 0.0, 0.0, panel.length_mm, panel.width_mm)
+    _draw_panel(document, panel, Transform.quarter_turns(0), says_face=True)
+    name = f"{panel.id} and {count - 1} alike" if count > 1 else panel.id
+    _draw_name(document, name, 0.0, 0.0, panel.length_mm, panel.width_mm)
     return _text(document)
 
 
-def layer_of(feature: Feature) -> str:
-    """Return the layer a feature is drawn on: `dado 6.00 deep`, `bore 5.00 x 12.00 deep`, `cut through`."""
+def layer_of(feature: Feature, face: str = "") -> str:
+    """Return the layer a feature is drawn on: `dado 6.00 deep`, `bore 5.00 x 12.00 deep`, `cut through`; with a face in
+    words what does not go through says where it is cut: `dado 6.00 deep in right face`."""
+    where = f" in {_FORBIDDEN.sub(' ', plain(face))}" if face else ""
     if isinstance(feature, CutOut):
         return "cut through"
     if isinstance(feature, Bore):
-        end = "through" if feature.through else f"x {feature.depth_mm:.2f} deep"
-        return f"bore {feature.diameter_mm:.2f} {end}"
-    return f"{_FORBIDDEN.sub(' ', plain(feature.kind))} {feature.depth_mm:.2f} deep"
+        end = "through" if feature.through else f"x {_figure(feature.depth_mm)} deep{where}"
+        return f"bore {_figure(feature.diameter_mm)} {end}"
+    return f"{_FORBIDDEN.sub(' ', plain(feature.kind))} {_figure(feature.depth_mm)} deep{where}"
+
+
+def _figure(mm: float) -> str:
+    """Return millimetres with two decimals, or up to four where the size has them."""
+    whole, _, decimals = f"{mm:.4f}".partition(".")
+    return f"{whole}.{decimals.rstrip('0').ljust(2, '0')}"
 
 
 def _new_document() -> Drawing:
@@ -91,10 +102,19 @@ def _new_document() -> Drawing:
     return document
 
 
-def _draw_panel(document: Drawing, panel: Panel, move: Transform) -> None:
+def _draw_panel(document: Drawing, panel: Panel, move: Transform, *, says_face: bool = False) -> None:
+    """Draw outline and features; a sheet's drawing shows the face that is up, a panel's both."""
     _outline(document, "outline", panel.outline.moved(move))
-    for feature in panel.features:
-        layer = layer_of(feature)
+    if not (says_face and panel.rear_features):
+        _draw_features(document, panel.features, move)
+        return
+    _draw_features(document, panel.features, move, panel.face_up)
+    _draw_features(document, panel.rear_features, move, panel.rear_face)
+
+
+def _draw_features(document: Drawing, features: tuple[Feature, ...], move: Transform, face: str = "") -> None:
+    for feature in features:
+        layer = layer_of(feature, face)
         if isinstance(feature, Bore):
             centre = move(feature.centre)
             _layer(document, layer, _BORE_COLOUR)
@@ -106,8 +126,9 @@ def _draw_panel(document: Drawing, panel: Panel, move: Transform) -> None:
         for island in feature.islands:
             _outline(document, layer, island.moved(move))
         for corner in map(move, feature.relieved_corners):
-            _layer(document, "relieved corners")
-            document.modelspace().add_point((corner.x, corner.y), dxfattribs={"layer": "relieved corners"})
+            layer = f"relieved corners in {_FORBIDDEN.sub(' ', plain(face))}" if face else "relieved corners"
+            _layer(document, layer, _COLOURS["relieved corners"])
+            document.modelspace().add_point((corner.x, corner.y), dxfattribs={"layer": layer})
 
 
 def _outline(document: Drawing, layer: str, contour: Contour) -> None:
