@@ -29,7 +29,8 @@ from rabbetry.page.buying import breakdown_csv, buying_csv
 from rabbetry.page.html import index_html
 from rabbetry.page.labels import labels_html
 from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
-from rabbetry.page.model import PageView, ProgramView, SheetView
+from rabbetry.page.model import PageView, ProgramView, RunView, SheetView
+from rabbetry.page.run_elevation import run_svg
 from rabbetry.page.totals import banding_totals_csv, bands, grouped_cut_list_csv, hardware_totals_csv
 from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
 from rabbetry.sheets.model import Nesting, Sheet
@@ -108,7 +109,9 @@ def folder_content(work: Work) -> dict[str, bytes]:
         content["buying.csv"] = buying_csv(nesting.breakdowns).encode("utf-8")
         content["break-down.csv"] = breakdown_csv(nesting.breakdowns).encode("utf-8")
     content["labels.html"] = labels.encode("utf-8")
-    content["index.html"] = index_html(_page_view(work, tuple(views))).encode("utf-8")
+    runs = _run_views(work)
+    content |= {view.file: view.picture.encode("utf-8") for view in runs}
+    content["index.html"] = index_html(_page_view(work, tuple(views), runs)).encode("utf-8")
     content["manifest.json"] = manifest_text(_manifest(work)).encode("utf-8")
     return content
 
@@ -128,7 +131,16 @@ def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView,
     )
 
 
-def _page_view(work: Work, views: tuple[SheetView, ...]) -> PageView:
+def _run_views(work: Work) -> tuple[RunView, ...]:
+    faced = work.compiled.faced
+    kicks = [panel for panel in work.compiled.panels if panel.role in ("kick board", "valance")]
+    return tuple(
+        RunView(run=run, picture=run_svg(run, faced.frames, kicks, units=work.job.units), file=f"runs/run-{number}.svg")
+        for number, run in enumerate(faced.runs, start=1)
+    )
+
+
+def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ...]) -> PageView:
     job = work.job
     used = {number for view in views for program in view.programs for number in program.cutters}
     return PageView(
@@ -150,6 +162,7 @@ def _page_view(work: Work, views: tuple[SheetView, ...]) -> PageView:
         banding_allowance_mm=job.banding_allowance_mm,
         banding_waste_percent=job.banding_waste_percent,
         breakdowns=work.nesting.breakdowns,
+        runs=runs,
         echoes=job.echoes,
     )
 

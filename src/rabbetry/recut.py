@@ -10,6 +10,7 @@ from rabbetry.geometry.curves import Contour
 from rabbetry.job.model import Job, Stock
 from rabbetry.panels.model import Bore, Box, Feature, Panel, Recess
 from rabbetry.pipeline import Compiled, compile_job, lay_out
+from rabbetry.runs.model import Faced
 from rabbetry.tolerances import POINT_MM
 from rabbetry.units import LengthError, read_length, write_length
 
@@ -54,7 +55,7 @@ def only(compiled: Compiled, panels: Sequence[Panel]) -> Compiled:
     own = {panel.cabinet for panel in panels}
     boxes = tuple(replace(box, fronts=(), hardware=()) for box in compiled.boxes if box.cabinet in own)
     cabinets = tuple(cabinet for cabinet in compiled.cabinets if cabinet.name in own)
-    return replace(compiled, panels=tuple(panels), boxes=boxes, cabinets=cabinets)
+    return replace(compiled, panels=tuple(panels), boxes=boxes, cabinets=cabinets, faced=Faced())
 
 
 def _chosen(panels: Sequence[Panel], names: Sequence[str], job: Job) -> tuple[Panel, ...]:

@@ -8,7 +8,7 @@ from rabbetry.page.buying import buying_rows
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
-from rabbetry.page.rows import band_rows, cabinet_rows, cut_rows, finding_groups, hardware_rows
+from rabbetry.page.rows import band_rows, cabinet_rows, cut_rows, finding_groups, hardware_rows, run_rows
 from rabbetry.page.setup_steps import setup_steps
 from rabbetry.page.svg import anchor
 from rabbetry.page.text import plain
@@ -60,7 +60,7 @@ class _FeedRow:
 
 
 def index_html(view: PageView) -> str:
-    """Return the page. All text of the job is escaped; only the pictures of `view.sheets` go in as they are."""
+    """Return the page. All text of the job is escaped; only the pictures of sheets and runs go in as they are."""
     script = load_text("page.js")
     programs = [program for item in view.sheets for program in item.programs]
     groups = finding_groups(view)
@@ -83,6 +83,7 @@ def index_html(view: PageView) -> str:
         used=sum(count.sheets for count in view.counts),
         bound=sum(count.lower_bound for count in view.counts),
         feeds=_feed_rows(view),
+        runs=run_rows(view),
         cabinets=cabinet_rows(view),
         cut_list=cut_rows(view),
         banding=band_rows(view),

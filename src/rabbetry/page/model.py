@@ -6,6 +6,7 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding
 from rabbetry.panels.model import Box, Panel
+from rabbetry.runs.model import Run
 from rabbetry.sheets.model import Breakdown, Sheet, StockCount
 from rabbetry.shop.model import Cutter, Machine
 
@@ -40,6 +41,17 @@ class SheetView:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class RunView:
+    """A run and its elevation."""
+
+    run: Run
+    picture: str
+    """SVG text made by this package's `run_svg`; it goes into the page as it is."""
+    file: str
+    """Where the picture lies by itself, relative to the page."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PageView:
     """Everything the page shows."""
 
@@ -68,5 +80,6 @@ class PageView:
     banding_waste_percent: float = 10.0
     breakdowns: tuple[Breakdown, ...] = ()
     """How the blanks come from full sheets; empty where the job is cut from offcuts."""
+    runs: tuple[RunView, ...] = ()
     echoes: tuple[str, ...] = ()
     """Lengths as they were read from the job."""

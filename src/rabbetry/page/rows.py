@@ -11,7 +11,9 @@ from rabbetry.page.elevation import elevation_svg
 from rabbetry.page.lists import natural_order, panel_order
 from rabbetry.page.model import PageView
 from rabbetry.page.plan import plan_svg
+from rabbetry.page.run_labels import both
 from rabbetry.page.svg import anchor
+from rabbetry.page.text import plain
 from rabbetry.page.totals import banded_edges, bands, hardware_totals, like_parts
 from rabbetry.page.wording import EDGES, full_size, shop_fraction, short_size
 from rabbetry.panels.model import Box, Panel
@@ -97,6 +99,17 @@ class HardwareRow:
     detail: str
     count: int
     cabinets: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RunRow:
+    """A run: its picture, and what stands in it as name, sort, from the left end, width, above the floor, height."""
+
+    name: str
+    length: str
+    picture: Markup
+    file: str
+    places: tuple[tuple[str, str, str, str, str, str], ...]
 
 
 def finding_groups(view: PageView) -> tuple[FindingGroup, ...]:
@@ -245,3 +258,32 @@ def hardware_rows(boxes: Iterable[Box]) -> tuple[HardwareRow, ...]:
         HardwareRow(item=item, detail=detail, count=count, cabinets=", ".join(cabinets))
         for item, detail, count, cabinets in hardware_totals(boxes)
     )
+
+
+def run_rows(view: PageView) -> tuple[RunRow, ...]:
+    """Return the runs, what stands before what hangs, from left to right."""
+    return tuple(
+        RunRow(
+            name=plain(item.run.name),
+            length=_both(item.run.length_mm, view.units),
+            picture=Markup(item.picture),
+            file=item.file,
+            places=tuple(
+                (
+                    plain(thing.name),
+                    thing.sort,
+                    _both(thing.x_mm, view.units),
+                    _both(thing.width_mm, view.units),
+                    _both(thing.z_mm, view.units),
+                    _both(thing.height_mm, view.units),
+                )
+                for thing in (*item.run.items, *item.run.covers)
+            ),
+        )
+        for item in view.runs
+    )
+
+
+def _both(mm: float, units: str) -> str:
+    first, second = both(mm, units)
+    return f"{first} ({second})"

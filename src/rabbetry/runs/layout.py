@@ -9,6 +9,7 @@ from rabbetry.findings import Finding, finding
 from rabbetry.job.choices import RunItem, RunOrder
 from rabbetry.job.model import Job
 from rabbetry.runs.model import PlacedBox, PlacedItem, Run
+from rabbetry.runs.trim import place_covers, place_kicks
 from rabbetry.tolerances import FIT_MM
 from rabbetry.units import show_length
 
@@ -25,6 +26,7 @@ def lay_out_runs(job: Job, resolved: Resolved) -> tuple[tuple[Run, ...], tuple[F
     for order in job.runs:
         lower = _row(order.items, waiting, boxes, is_upper=False)
         upper = _row(order.upper, waiting, boxes, is_upper=True)
+        kicks, floors = place_kicks(job, resolved.kicks, lower)
         run = Run(
             name=order.name,
             length_mm=order.length_mm,
@@ -36,6 +38,9 @@ def lay_out_runs(job: Job, resolved: Resolved) -> tuple[tuple[Run, ...], tuple[F
             room_height_mm=order.room_height_mm,
             aisle_mm=order.aisle_mm,
             cooks=order.cooks,
+            covers=place_covers(job, (*lower, *upper)),
+            kicks=kicks,
+            floors=floors,
         )
         runs.append(run)
         findings += [*_sums(order, units), *_overlaps(run, units), *_too_high(run, units)]

@@ -5,7 +5,7 @@ Run frame: x from the wall's left end to the right as seen from the front, z up 
 
 from dataclasses import dataclass
 
-from rabbetry.cabinets.model import Cabinet, FrameMember
+from rabbetry.cabinets.model import Cabinet, FrameMember, KickPiece
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,7 +22,7 @@ class PlacedItem:
     """One item of a run where it stands: the room it takes along the wall, and its boxes."""
 
     sort: str
-    """'cabinet', 'appliance', 'filler', 'gap'."""
+    """'cabinet', 'appliance', 'filler', 'gap'; 'end panel' or 'top panel' of what covers a cabinet."""
     name: str
     """Unique for a cabinet: the copy's name."""
     use: str
@@ -43,6 +43,23 @@ class PlacedItem:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedKick:
+    """A piece of a toe kick where it stands, its left end at `x_mm`, its top edge at `top_z_mm`."""
+
+    piece: KickPiece
+    x_mm: float
+    top_z_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MeasuredFloor:
+    """The floor under a toe kick as measured: x and z, straight between two points, and the kick's top edge."""
+
+    top_z_mm: float
+    points: tuple[tuple[float, float], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Run:
     """A run as it stands; `counter_z_mm` is the counter's upper side, None where no lower box carries one."""
 
@@ -57,6 +74,11 @@ class Run:
     room_height_mm: float | None
     aisle_mm: float | None = None
     cooks: int = 1
+    covers: tuple[PlacedItem, ...] = ()
+    """Panels over ends and tops of its cabinets, as seen from the front: on edge."""
+    kicks: tuple[PlacedKick, ...] = ()
+    floors: tuple[MeasuredFloor, ...] = ()
+    """One for each toe kick."""
 
     @property
     def lower(self) -> tuple[PlacedItem, ...]:
