@@ -7,12 +7,13 @@ from pathlib import Path
 import pytest
 
 SRC = Path(__file__).parent.parent / "src" / "rabbetry"
-GROUND = {"errors", "findings", "units", "tolerances"}
+GROUND = {"errors", "findings", "fingerprint", "units", "tolerances"}
 SHELL = {
     "bare_setup",
     "pipeline",
     "build",
     "output",
+    "out_folder",
     "drawing",
     "manifest",
     "files",
@@ -33,6 +34,7 @@ SHELL = {
 BASE = GROUND | {"geometry", "shop.model", "shop.hardware"}
 MAY: dict[str, set[str]] = {
     "findings": set(),
+    "fingerprint": set(),
     "units": {"errors"},
     "tolerances": set(),
     "errors": {"findings"},

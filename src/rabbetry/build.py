@@ -9,8 +9,10 @@ from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
 
+from rabbetry import __version__
 from rabbetry.drawing import Drawn, draw_sheet, drawn_for
 from rabbetry.findings import Finding, has_error
+from rabbetry.fingerprint import fingerprint
 from rabbetry.job.model import Job
 from rabbetry.output import Work, folder_content, program_rows
 from rabbetry.page.html import duration
@@ -99,6 +101,7 @@ def build_folder(
         work = Work(
             job=job,
             post=post.name,
+            fingerprint=_fingerprint(job, post),
             compiled=compiled,
             nesting=nesting,
             proven=tuple(item.proven for item in done),
@@ -108,6 +111,11 @@ def build_folder(
         content = folder_content(work)
     content["timings.json"] = _timings(clock.seconds)
     return Built(content=content, findings=work.findings, summary=_summary(work))
+
+
+def _fingerprint(job: Job, post: PostText) -> str:
+    """Return the fingerprint of all that a build follows from: not of the job file's own name, nor of its comments."""
+    return fingerprint(__version__, replace(job, file="", echoes=(), notes=()), post)
 
 
 def _prove_all(

@@ -15,7 +15,7 @@ from rabbetry.bare_setup import run_bare
 from rabbetry.build import build_folder, counted
 from rabbetry.cli_again import coupon, recut, resume
 from rabbetry.cli_post import post as post_commands
-from rabbetry.console import finding_line, job_of, post_text, print_findings, progress, told_plainly
+from rabbetry.console import change_lines, finding_line, job_of, post_text, print_findings, progress, told_plainly
 from rabbetry.dryrun.dialects import DIALECTS
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.dryrun.interpret import read_program
@@ -23,16 +23,11 @@ from rabbetry.dryrun.model import Context, ProgramText
 from rabbetry.dryrun.trace import trace_lines
 from rabbetry.explaining import explain
 from rabbetry.feeds.reasons import lines
-from rabbetry.files import (
-    check_replaceable,
-    load_program,
-    load_tables,
-    save_folder,
-    save_new_files,
-)
+from rabbetry.files import load_program, load_tables, save_new_files
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.job.starter import starter_job
+from rabbetry.out_folder import check_replaceable, save_folder
 from rabbetry.pipeline import compile_job, feeds_of, lay_out, with_breakdown
 from rabbetry.sheet_files import sheet_groups
 from rabbetry.shop.model import ZZero
@@ -136,9 +131,9 @@ def build(job_file: Path, out: Path, post: str | None, workers: int | None) -> i
     with progress() as tell:
         built = build_folder(job, controller, workers=workers, tell=tell)
         tell("writing")
-        save_folder(out, built.content)
+        changes = save_folder(out, built.content)
     print_findings(built.findings)
-    for line in built.summary:
+    for line in (*built.summary, *change_lines(changes)):
         click.echo(line)
     click.echo(f"look at {out / 'index.html'}")
     return int(has_error(built.findings))

@@ -9,8 +9,9 @@ from rabbetry.console import job_of, post_text, print_findings, progress, told_p
 from rabbetry.coupon import plan_coupon, reckon
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.errors import Fault, InputError
-from rabbetry.files import check_new, check_replaceable, save_folder, save_new_files
+from rabbetry.files import check_new, save_new_files
 from rabbetry.findings import has_error
+from rabbetry.out_folder import check_replaceable, save_folder
 from rabbetry.recut import plan_recut
 from rabbetry.resume import resume_program
 from rabbetry.sheet_files import setup_beside, sheet_groups, with_setup

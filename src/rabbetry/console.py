@@ -17,6 +17,7 @@ from rabbetry.files import load_post, load_tables, load_text
 from rabbetry.findings import Finding
 from rabbetry.job.model import Job
 from rabbetry.job.read import floor_files_named, own_tables_name
+from rabbetry.out_folder import Changes
 from rabbetry.pipeline import PostText, load_job
 
 P = ParamSpec("P")
@@ -69,6 +70,18 @@ def print_findings(found: Sequence[Finding]) -> None:
         for item in found:
             if item.severity == severity:
                 click.echo(finding_line(item), err=True)
+
+
+def change_lines(changes: Changes | None) -> tuple[str, ...]:
+    """Return how a build's programs differ from the last build's, a line a kind of difference; none after the first."""
+    if changes is None:
+        return ()
+    kinds = (("new", changes.new), ("changed", changes.changed), ("removed", changes.removed))
+    same = f"{len(changes.same)} the same"
+    if not any(names for _, names in kinds):
+        return (f"  against the last build: all {len(changes.same)} programs the same",)
+    lines = [f"  {kind}: {', '.join(name.rpartition('/')[2] for name in names)}" for kind, names in kinds if names]
+    return (f"  against the last build: {', '.join(f'{len(names)} {kind}' for kind, names in kinds)}, {same}", *lines)
 
 
 @contextmanager

@@ -1,7 +1,5 @@
-"""The shell's only place that touches files: inputs have a size limit, the output folder is replaced in one step."""
+"""Reads inputs, which have a size limit, and writes new files; `out_folder` replaces output folders."""
 
-import shutil
-import tempfile
 from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
@@ -91,48 +89,8 @@ def load_post(name: str, *, beside: Path) -> tuple[str, str, str]:
     raise InputError(fault)
 
 
-def save_folder(out: Path, content: Mapping[str, bytes]) -> None:
-    """Replace the folder `out` by `content` (relative name to bytes) in one step, or leave it untouched.
-
-    An existing folder is replaced only when it is empty or holds a `manifest.json` of ours; else InputError.
-    """
-    check_replaceable(out)
-    try:
-        out.parent.mkdir(parents=True, exist_ok=True)
-        fresh = Path(tempfile.mkdtemp(prefix=f".{out.name}-", dir=out.parent))
-    except OSError as error:
-        raise _cannot_write(out, error) from None
-    try:
-        for name, data in content.items():
-            target = fresh / name
-            target.parent.mkdir(parents=True, exist_ok=True)
-            target.write_bytes(data)
-        fresh.chmod(0o755)
-        _swap(fresh, out)
-    except OSError as error:
-        raise _cannot_write(out, error) from None
-    finally:
-        shutil.rmtree(fresh, ignore_errors=True)
-
-
 def _cannot_write(out: Path, error: OSError) -> InputError:
     return InputError(_fault(out, f"cannot be written: {error.strerror}", "is the disk full or the folder locked?"))
-
-
-def check_replaceable(out: Path) -> None:
-    """Raise InputError unless `out` is new, empty, or an output folder of an earlier run."""
-    if not out.name:
-        raise InputError(_fault(out, "is not a folder name", "name a new folder"))
-    try:
-        in_the_way = (out.exists() or out.is_symlink()) and (not out.is_dir() or out.is_symlink())
-        is_strange = out.is_dir() and any(out.iterdir()) and not (out / "manifest.json").is_file()
-    except OSError as error:
-        raise _cannot_write(out, error) from None
-    if in_the_way:
-        raise InputError(_fault(out, "is in the way and is not a folder", "name a new folder"))
-    if is_strange:
-        cure = "name a new or empty folder; nothing was touched"
-        raise InputError(_fault(out, "holds files that this program did not write", cure))
 
 
 def check_new(*paths: Path) -> None:
@@ -158,21 +116,6 @@ def save_new_files(folder: Path, content: Mapping[str, str]) -> None:
                 file.write(text)
     except OSError as error:
         raise _cannot_write(folder, error) from None
-
-
-def _swap(fresh: Path, out: Path) -> None:
-    if not out.exists():
-        fresh.rename(out)
-        return
-    old = Path(tempfile.mkdtemp(prefix=f".{out.name}-old-", dir=out.parent))
-    out.rename(old / "old")
-    try:
-        fresh.rename(out)
-    except OSError:
-        (old / "old").rename(out)
-        raise
-    finally:
-        shutil.rmtree(old, ignore_errors=True)
 
 
 def _fault(path: Path, problem: str, cure: str) -> Fault:

@@ -41,6 +41,7 @@ class JobRow(_Row):
     units: Literal["mm", "in"]
     machine: str
     post: str
+    fingerprint: str = Field(description="Short hash of the job, its tables, the post and this program's version.")
     ready: bool
     findings: tuple[FindingRow, ...] = Field(description="Findings that belong to no program.")
 
@@ -109,6 +110,7 @@ class ProgramRow(_Row):
     sheet: str
     cutters: tuple[int, ...]
     post: str
+    fingerprint: str = Field(description="Short hash of all that the text follows from; its head says the same.")
     sha256: str
     lines: int
     time_s: float
@@ -134,6 +136,7 @@ class Manifest(_Row):
     bounds: dict[str, BoundRow]
     programs: tuple[ProgramRow, ...]
     fit: FitRow
+    files: dict[str, str] = Field(description="SHA-256 of every other file of the folder but timings.json, by name.")
 
 
 def finding_row(item: Finding) -> FindingRow:

@@ -3,6 +3,7 @@ stages made. Texts and bytes; writes nothing itself.
 """
 
 import hashlib
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from rabbetry import __version__
@@ -42,6 +43,8 @@ class Work:
 
     job: Job
     post: str
+    fingerprint: str
+    """Of the job with its tables, and the post."""
     compiled: Compiled
     nesting: Nesting
     proven: tuple[ProvenSheet, ...]
@@ -112,7 +115,7 @@ def folder_content(work: Work) -> dict[str, bytes]:
     runs = _run_views(work)
     content |= {view.file: view.picture.encode("utf-8") for view in runs}
     content["index.html"] = index_html(_page_view(work, tuple(views), runs)).encode("utf-8")
-    content["manifest.json"] = manifest_text(_manifest(work)).encode("utf-8")
+    content["manifest.json"] = manifest_text(_manifest(work, content)).encode("utf-8")
     return content
 
 
@@ -120,6 +123,7 @@ def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView,
     return tuple(
         ProgramView(
             file=f"programs/{program.name}",
+            fingerprint=program.fingerprint,
             cutters=program.cutters,
             lines=report.lines,
             time_s=report.time_s,
@@ -148,6 +152,7 @@ def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ..
         units=job.units,
         version=__version__,
         post=work.post,
+        fingerprint=work.fingerprint,
         machine=job.shop.machine,
         ready=not has_error(work.findings),
         findings=work.findings,
@@ -178,7 +183,7 @@ def _feeds_used(work: Work, used: set[int]) -> tuple[FeedChoice, ...]:
     )
 
 
-def _manifest(work: Work) -> Manifest:
+def _manifest(work: Work, content: Mapping[str, bytes]) -> Manifest:
     job = work.job
     beside_programs = {f for proven in work.proven for _, report in work.released(proven) for f in report.findings}
     general = [item for item in work.findings if item not in beside_programs]
@@ -190,6 +195,7 @@ def _manifest(work: Work) -> Manifest:
             units=job.units.value,
             machine=job.shop.machine.name,
             post=work.post,
+            fingerprint=work.fingerprint,
             ready=not has_error(work.findings),
             findings=tuple(finding_row(item) for item in general if item not in fit),
         ),
@@ -202,6 +208,7 @@ def _manifest(work: Work) -> Manifest:
         },
         programs=program_rows(work),
         fit=FitRow(checks=work.compiled.checks, findings=tuple(finding_row(item) for item in fit)),
+        files={name: hashlib.sha256(content[name]).hexdigest() for name in sorted(content)},
     )
 
 
@@ -262,6 +269,7 @@ def program_rows(work: Work) -> tuple[ProgramRow, ...]:
                     sheet=sheet.id,
                     cutters=program.cutters,
                     post=work.post,
+                    fingerprint=program.fingerprint,
                     sha256=hashlib.sha256(program.text).hexdigest(),
                     lines=report.lines,
                     time_s=round(report.time_s, 1),

@@ -89,6 +89,7 @@ class Program:
     text: bytes
     setup: bytes
     cutters: tuple[int, ...]
+    fingerprint: str
     side: int = 0
     """1 or 2 on a blank that is flipped, else 0."""
 
@@ -240,6 +241,7 @@ def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
             text=file.text.encode("ascii"),
             setup=setup.encode("utf-8"),
             cutters=file.cutters,
+            fingerprint=file.fingerprint,
             side=side.view.side,
         )
         for side in sides

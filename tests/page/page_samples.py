@@ -327,10 +327,17 @@ def page(*, ready: bool = True, units: str = "mm", extra: tuple[Placement, ...] 
     note = finding("flute-shorter-than-stock", "cutter 4 reaches 15 mm", file="kitchen.toml")
     programs = (
         ProgramView(
-            file="programs/birch-18-01-1.nc", cutters=(1,), lines=1204, time_s=1511.2, cut_mm=38420, traverse_mm=9120
+            file="programs/birch-18-01-1.nc",
+            fingerprint="0123456789",
+            cutters=(1,),
+            lines=1204,
+            time_s=1511.2,
+            cut_mm=38420,
+            traverse_mm=9120,
         ),
         ProgramView(
             file="programs/birch-18-01-4.nc",
+            fingerprint="a1b2c3d4e5",
             cutters=(4,),
             lines=212,
             time_s=92.5,
@@ -344,6 +351,7 @@ def page(*, ready: bool = True, units: str = "mm", extra: tuple[Placement, ...] 
         units=units,
         version="0.1.0",
         post="plain-metric",
+        fingerprint="fedcba9876",
         machine=machine(),
         ready=ready,
         findings=(warning, line) if ready else (note, warning, error),

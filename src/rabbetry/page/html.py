@@ -22,6 +22,7 @@ class _ProgramRow:
     name: str
     anchor: str
     setup: str
+    fingerprint: str
     cutters: str
     lines: int
     time: str
@@ -143,6 +144,7 @@ def _program_row(program: ProgramView, units: str) -> _ProgramRow:
         name=program.file.rpartition("/")[2],
         anchor=anchor(program.file),
         setup=program.file.rpartition(".")[0] + ".setup.json",
+        fingerprint=program.fingerprint,
         cutters=", ".join(map(str, program.cutters)),
         lines=program.lines,
         time=duration(program.time_s),

@@ -17,6 +17,8 @@ class ProgramView:
 
     file: str
     """Relative to the page: `programs/birch-18-01.nc`."""
+    fingerprint: str
+    """As the program's head says it."""
     cutters: tuple[int, ...]
     """In the order in which the program loads them."""
     lines: int
@@ -60,6 +62,8 @@ class PageView:
     """`mm` or `in`."""
     version: str
     post: str
+    fingerprint: str
+    """Of the job with all that it was built from."""
     machine: Machine
     ready: bool
     """False when anything is an error."""

@@ -2,12 +2,13 @@
 
 import traceback
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from jinja2 import Template, UndefinedError
 
 from rabbetry.errors import Fault, InputError
+from rabbetry.fingerprint import fingerprint
 from rabbetry.motions.model import Plan
 from rabbetry.post.blocks import ProgramBlock, RunBlock, Spot, programs_of
 from rabbetry.post.capabilities import Post
@@ -37,6 +38,8 @@ class ProgramFile:
 
     name: str
     text: str
+    fingerprint: str
+    """Of all that the text follows from and of nothing else: see `_context`."""
     cutters: tuple[int, ...]
     panels: tuple[str, ...]
     operations: tuple[str, ...]
@@ -59,15 +62,17 @@ def render_programs(plan: Plan, post: Post) -> tuple[ProgramFile, ...]:
     """
     template = compiled(post.template, post.template_file)
     programs = programs_of(plan, post)
+    contexts = [_context(plan, post, program, number, len(programs)) for number, program in enumerate(programs, 1)]
     return tuple(
         ProgramFile(
             name=program.file,
-            text=_text_of(template, _context(plan, post, program, number, len(programs)), post),
+            text=_text_of(template, context, post),
+            fingerprint=context["fingerprint"],
             cutters=tuple(dict.fromkeys(run.number for run in program.runs)),
             panels=tuple(dict.fromkeys(step.panel for run in program.runs for step in run.steps)),
             operations=tuple(step.name for run in program.runs for step in run.steps),
         )
-        for number, program in enumerate(programs, start=1)
+        for program, context in zip(programs, contexts, strict=True)
     )
 
 
@@ -96,11 +101,21 @@ def _literal(place: int, line: str, source: list[str]) -> int:
 
 
 def _context(plan: Plan, post: Post, program: ProgramBlock, number: int, count: int) -> dict[str, Any]:
-    length = post.numbers.length
+    """Return what the template may use. Fingerprinted are the values, all as they are written, with the post's own
+    settings and template: a program whose text would not change keeps its fingerprint whatever else changes."""
+    values = _values(plan, post, program, number, count)
     return {
         **turn_counter(_SPARE_TURNS + _TURNS_A_MOVE * _count_moves(program.runs)),
         "comment": _comment_writer(post),
         "number": _number_writer(post),
+        **values,
+        "fingerprint": fingerprint(replace(post, name="", title="", description=""), values),
+    }
+
+
+def _values(plan: Plan, post: Post, program: ProgramBlock, number: int, count: int) -> dict[str, Any]:
+    length = post.numbers.length
+    return {
         "work_offset": post.work_offset,
         "program_end": post.program_end,
         "units": post.units,

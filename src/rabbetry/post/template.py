@@ -24,6 +24,7 @@ TEMPLATE_NAMES: tuple[tuple[str, str], ...] = (
     ("program", "file name of this program"),
     ("file_number", "which program of the sheet this is, from 1"),
     ("file_count", "how many programs the sheet has"),
+    ("fingerprint", "short hash of all that the program follows from; the job's page shows the same; for comment()"),
     ("job", "name of the job; only for comment()"),
     ("sheet", "name of the sheet, such as birch-18-01; only for comment()"),
     ("stock", "name of the stock; only for comment()"),
