@@ -62,6 +62,7 @@ CODES: dict[str, CodeRow] = {
     "back-shows": CodeRow("note", "cabinets", "the edge of an applied back shows on a finished end"),
     "corner-too-large": CodeRow("error", "cabinets", "the L-shaped bottom of a corner does not fit its blank"),
     "corner-too-narrow": CodeRow("error", "cabinets", "a leg of a corner leaves no room for its front"),
+    "corner-word-unused": CodeRow("warning", "cabinets", "a word or length given for a corner changes nothing in it"),
     "divider-not-possible": CodeRow("error", "cabinets", "a box cannot have the dividers ordered"),
     "divider-pins-shallow": CodeRow(
         "note", "cabinets", "blind shelf-pin holes in both faces of a divider are less deep than set"
@@ -259,6 +260,7 @@ CODES: dict[str, CodeRow] = {
     "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other or not on their pitch"),
     "fit-seat": CodeRow("error", "fit", "a panel does not reach the floor of its recess"),
     "shelf-sags": CodeRow("warning", "fit", "a shelf or bottom would sag visibly under the load set for it"),
+    "shelf-not-judged": CodeRow("note", "fit", "how far a shelf sags is not judged, because it is no rectangle"),
     "fit-shelf": CodeRow("error", "fit", "an adjustable shelf does not fit between the sides or on its pins"),
     "fit-slide": CodeRow("error", "fit", "slide holes are not level with each other or with the drawer"),
     "blank-exceeds-sheet": CodeRow("warning", "job", "a blank is larger than the sheet it is said to come from"),

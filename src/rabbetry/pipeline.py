@@ -18,7 +18,7 @@ from rabbetry.feeds.choose import choose_feed
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.fit.checks import check_corner_fit, check_fit, check_ladder_fit, check_part
-from rabbetry.fit.sag import check_sag
+from rabbetry.fit.sag import check_sag, sag_not_judged
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job, Stock
 from rabbetry.job.read import read_job, read_overrides
@@ -156,15 +156,16 @@ def compile_job(job: Job) -> Compiled:
     cased = tuple(zip(resolved.cabinets, boxes, strict=False))
     reports = [check_fit(cabinet, box) for cabinet, box in cased]
     first_ladder = len(boxes) - len(resolved.ladders)
-    corners = zip(resolved.corners, boxes[len(resolved.cabinets) : first_ladder], strict=True)
-    reports += [check_corner_fit(corner, box) for corner, box in corners]
+    cornered = tuple(zip(resolved.corners, boxes[len(resolved.cabinets) : first_ladder], strict=True))
+    reports += [check_corner_fit(corner, box) for corner, box in cornered]
     ladders = zip(resolved.ladders, boxes[first_ladder:], strict=True)
     reports += [check_ladder_fit(ladder, box) for ladder, box in ladders]
     reports += [check_part(panel) for panel in loose]
     panels = (*(panel for box in boxes for panel in box.panels), *loose)
     fit_told = tuple(item for report in reports for item in report.findings)
     sagging = (f for cabinet, box in cased for f in check_sag(cabinet, box, job))
-    found = (*job_findings(job), *resolved.findings, *run_told, *vents_told, *fit_told, *sagging)
+    not_judged = (f for corner, box in cornered for f in sag_not_judged(corner, box))
+    found = (*job_findings(job), *resolved.findings, *run_told, *vents_told, *fit_told, *sagging, *not_judged)
     return Compiled(
         cabinets=resolved.cabinets,
         boxes=boxes,

@@ -14,8 +14,10 @@ from rabbetry.cabinets.model import CornerCabinet, LadderBase, Resolved
 from rabbetry.cabinets.resolve import resolve_cabinets
 from rabbetry.fit.checks import check_corner_fit, check_ladder_fit
 from rabbetry.geometry.points import Transform
-from rabbetry.job.model import CabinetKind, CornerOrder, LadderOrder, Nailer
-from rabbetry.job.words import TopWord
+from rabbetry.job.model import CabinetKind, CornerOrder, Faces, LadderOrder, Mount, Nailer
+from rabbetry.job.words import BottomWord, FinishedEnd, LevelJoint, TopWord
+from rabbetry.page.lists import edge_banding_csv
+from rabbetry.page.totals import bands
 from rabbetry.panels.compile import compile_corner, compile_ladder
 from rabbetry.panels.model import Bore, Box, Panel
 from rabbetry.panels.shapes import moved
@@ -96,8 +98,20 @@ def test_only_the_leaf_that_hangs_has_hinge_cups() -> None:
 _MM = st.floats(0, 1).map(lambda share: round(share, 2))
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=80, deadline=None)
 @given(
+    words=st.fixed_dictionaries(
+        {
+            "top": st.sampled_from((TopWord.FULL, TopWord.STRETCHERS)),
+            "bottom_joint": st.sampled_from([joint for joint in LevelJoint if joint is not LevelJoint.RABBET]),
+            "top_joint": st.sampled_from(LevelJoint),
+            "shelf_joint": st.sampled_from([joint for joint in LevelJoint if joint is not LevelJoint.RABBET]),
+            "bottom": st.sampled_from(BottomWord),
+            "finished": st.sampled_from(FinishedEnd),
+            "band_thickness_mm": st.sampled_from((0.0, 0.5, 2.0)),
+        }
+    ),
+    face=st.fixed_dictionaries({"mount": st.sampled_from(Mount), "faces": st.sampled_from(Faces)}),
     wide=st.tuples(_MM, _MM),
     deep=st.tuples(_MM, _MM),
     doors=st.sampled_from(("bi-fold", "two", "open")),
@@ -111,8 +125,8 @@ _MM = st.floats(0, 1).map(lambda share: round(share, 2))
     back=_MM,
 )
 def test_a_corner_of_any_size_is_refused_or_fits_together(
-    wide: tuple[float, float], deep: tuple[float, float], doors: str, hinge: str, wall: bool, fixed: int, loose: int,
-    kick: float, clearance: float, carcass: float, back: float,
+    words: dict[str, Any], face: dict[str, Any], wide: tuple[float, float], deep: tuple[float, float], doors: str,
+    hinge: str, wall: bool, fixed: int, loose: int, kick: float, clearance: float, carcass: float, back: float,
 ) -> None:  # fmt: skip
     wanted = corner_order(
         *(550 + 750 * share for share in wide),
@@ -122,7 +136,8 @@ def test_a_corner_of_any_size_is_refused_or_fits_together(
         wall=wall,
         fixed_shelves=fixed,
         adjustable_shelves=loose,
-        construction=replace(CONSTRUCTION, kick_height_mm=kick, fit_clearance_mm=clearance / 2),
+        construction=replace(CONSTRUCTION, kick_height_mm=kick, fit_clearance_mm=clearance / 2, **words),
+        **face,
     )
     found = resolved(corners=(wanted,), carcass=15.5 + 4 * carcass, back=4 + 8 * back)
     errors = [item for item in found.findings if item.severity == "error"]
@@ -130,7 +145,7 @@ def test_a_corner_of_any_size_is_refused_or_fits_together(
     for corner in found.corners:
         report = check_corner_fit(corner, compile_corner(corner))
         assert report.findings == ()
-        assert report.checks > 100
+        assert report.checks > 80
 
 
 @settings(max_examples=60, deadline=None)
@@ -274,3 +289,117 @@ REFUSED = [
 @pytest.mark.parametrize(("found", "message"), REFUSED)
 def test_what_cannot_be_made_is_refused_with_its_sum(found: Resolved, message: str) -> None:
     assert [item.message for item in found.findings if item.severity == "error"] == [message]
+
+
+SLAB = 18.0
+"""Thickness of the doors' stock in these boxes."""
+
+
+@pytest.mark.parametrize(
+    ("face", "widths", "left_face"),
+    [
+        # Left leg 900 less 560, right leg 950 less 580: 340 and 370 in front; a gap of 3, a reveal of 2.4.
+        pytest.param({}, (340 - SLAB - 3 - 1.5, 370 - SLAB - 3 - 1.5), 580 + SLAB, id="overlay"),
+        # Flush with the sides: a reveal before the other's face, a side of 17.8 and a reveal at the outer end.
+        pytest.param(
+            {"mount": Mount.INSET}, (340 - 2.4 - 17.8 - 2.4, 370 - 2.4 - 17.8 - 2.4), 580, id="inset",
+        ),
+        # A frame 19 thick, 3 over the case, stiles 38: the case is 3 narrower, the opening begins 35 in; overlay 12.
+        pytest.param(
+            {"faces": Faces.FACE_FRAME},
+            (337 - 19 - SLAB - 3 - (35 - 12), 367 - 19 - SLAB - 3 - (35 - 12)), 580 + 19 + SLAB, id="on a frame",
+        ),
+        pytest.param(
+            {"faces": Faces.FACE_FRAME, "mount": Mount.INSET},
+            (337 - 19 - 2.4 - 35 - 2.4, 367 - 19 - 2.4 - 35 - 2.4), 580 + 19, id="in a frame",
+        ),
+    ],
+)  # fmt: skip
+@pytest.mark.parametrize("doors", ["bi-fold", "two"])
+def test_the_sums_of_a_corners_doors(
+    doors: str, face: dict[str, Any], widths: tuple[float, float], left_face: float
+) -> None:
+    corner = corner_of(corner_order(right=950.0, deep=(580.0, 560.0), doors=doors, **face))
+    box = compile_corner(corner)
+    word = "door" if doors == "two" else "leaf"
+    left, right = panel(box, f"left {word}"), panel(box, f"right {word}")
+    assert (left.width_mm, right.width_mm) == pytest.approx(widths)
+    assert left.place is not None
+    # A door lies on its back: its face is its thickness below that, towards +x.
+    assert left.place.origin[0] + SLAB == pytest.approx(left_face)
+    cups = [sum(isinstance(hole, Bore) and hole.purpose == "hinge cup" for hole in each.features)
+            for each in (left, right)]  # fmt: skip
+    assert cups == ([2, 2] if doors == "two" else [0, 2])
+    assert check_corner_fit(corner, box).findings == ()
+
+
+def test_the_frame_of_a_corner_meets_in_its_inner_corner() -> None:
+    """Before the left leg, 900 - 3 over - 560 = 337 in front, the rails run from the stile (38 less 3) to the inner
+    corner, 302; before the right, 950 - 3 - 580 = 367, they end on the left ones, 19 thick: 367 - 19 - 35 = 313."""
+    corner = corner_of(corner_order(right=950.0, deep=(580.0, 560.0), faces=Faces.FACE_FRAME))
+    left, right = ({member.name: member for member in leg.frame} for leg in (corner.left, corner.right))
+    assert set(left) == {"left stile", "left top rail", "left bottom rail"}
+    assert (left["left top rail"].x_mm, left["left top rail"].width_mm) == pytest.approx((35, 302))
+    assert (right["right top rail"].x_mm, right["right top rail"].width_mm) == pytest.approx((580 + 19, 313))
+    assert (right["right stile"].x_mm, right["right stile"].width_mm) == pytest.approx((947 + 3 - 38, 38))
+
+
+def test_the_sums_of_a_corners_stretchers() -> None:
+    """Strips 100 wide in rabbets 6 deep (11.8 from the outside): the front one from 480 behind the left wall to 888.2,
+    480 to 888.2 from the front; the rear one from the back, 5.8, to 888.2, 11.8 to 894.2."""
+    box = compile_corner(corner_of(corner_order(construction=replace(CONSTRUCTION, top=TopWord.STRETCHERS))))
+    front, rear = panel(box, "front stretcher"), panel(box, "rear stretcher")
+    assert size(front) == pytest.approx((888.2 - 480, 420 - 11.8))
+    assert front.outline.area == pytest.approx(408.2**2 - 308.2**2)
+    assert size(rear) == pytest.approx((882.4, 882.4))
+    assert rear.outline.area == pytest.approx(882.4**2 - 782.4**2)
+    joints = {(joint.receiver, joint.feature) for joint in box.joints if joint.entering.endswith("stretcher")}
+    assert joints == {(f"N1 {hand} side", f"{end} stretcher rabbet") for hand in ("left", "right")
+                      for end in ("front", "rear")}  # fmt: skip
+
+
+def test_a_corners_tongues_and_stopped_dados() -> None:
+    """The tongue, 9 of 17.8, enters 6; its dado, 6.4 deep, stops 10 behind the front: open below over the kick, so in a
+    quarter round of 9 + 0.1; the end is notched 10 + 9.1 + 6.5 = 25.6."""
+    words = {"bottom_joint": LevelJoint.TONGUE, "depth_clearance_mm": 0.4, "top_joint": LevelJoint.STOPPED_DADO}
+    box = compile_corner(corner_of(corner_order(construction=replace(CONSTRUCTION, **words))))
+    bottom, side = panel(box, "bottom"), panel(box, "left side")
+    depths = [(item.name, round(item.depth_mm, 3)) for item in bottom.features if not isinstance(item, Bore)]
+    assert depths == [("left tongue rabbet", 8.8), ("right tongue rabbet", 8.8)]
+    assert {item.depth_mm for item in side.features if item.name == "bottom dado"} == {6.4}
+    corners = {(round(at.x, 3), round(at.y, 3)) for at in bottom.outline.flattened(0.1)}
+    # Corner frame (580 - 25.6, 11.8 + 6), the panel's origin at (5.8, 11.8).
+    assert (round(580 - 25.6 - 5.8, 3), 6.0) in corners
+
+
+def test_banded_edges_of_the_inner_corner_are_cut_back_and_listed() -> None:
+    """With bands of 2: the bottom's fronts stand at 578 and 322; from its left end (11.8) to 322, from 578 to 888.2."""
+    wanted = corner_order(construction=replace(CONSTRUCTION, band_thickness_mm=2.0))
+    box = compile_corner(corner_of(wanted))
+    bottom = panel(box, "bottom")
+    assert [band.length_mm for band in bottom.inner_bands] == pytest.approx([322 - 11.8, 888.2 - 578])
+    assert panel(box, "left side").width_mm == pytest.approx(578)
+    net = [(row.edges, row.net_mm) for row in bands([bottom], allowance_mm=0, waste_percent=0)]
+    assert net == [(2, pytest.approx(620.4))]
+    assert "inner corner, left front" in edge_banding_csv([bottom], allowance_mm=50)
+
+
+WORDED_FAULTS = [
+    pytest.param(displaced("front stretcher", 0, 0, 1), {"fit-joint"}, id="a stretcher 1 mm high"),
+    pytest.param(displaced("rear stretcher", 3, -3, 0), {"fit-seat"}, id="a rear stretcher off both backs"),
+    pytest.param(displaced("left door", 3, 0, 0), {"fit-outside"}, id="an inset door that stands out"),
+    pytest.param(displaced("right door", 5, 0, 0), {"fit-outside"}, id="an inset door against its side"),
+    pytest.param(features_moved("left side", "plate", 0, 4), {"fit-hinge"}, id="plates 4 mm nearer the front"),
+    pytest.param(displaced("bottom", 0, 0, 0.5), {"fit-joint", "fit-seat"}, id="a tongue half a millimetre high"),
+    pytest.param(features_moved("bottom", "left tongue", 0, 1), {"fit-seat"}, id="a shoulder that does not seat"),
+]
+
+
+@pytest.mark.parametrize(("plant", "codes"), WORDED_FAULTS)
+def test_a_fault_planted_in_a_corner_of_other_words_is_found(plant: Callable[[Box], Box], codes: set[str]) -> None:
+    words = {"top": TopWord.STRETCHERS, "bottom_joint": LevelJoint.TONGUE, "band_thickness_mm": 1.0}
+    construction = replace(CONSTRUCTION, **words)
+    corner = corner_of(corner_order(deep=(560.0, 540.0), doors="two", mount=Mount.INSET, construction=construction))
+    box = compile_corner(corner)
+    assert check_corner_fit(corner, box).findings == ()
+    assert {item.code for item in check_corner_fit(corner, plant(box)).findings} >= codes

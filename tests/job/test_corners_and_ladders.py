@@ -4,6 +4,7 @@ import pytest
 from job_text import job_text, read
 
 from rabbetry.errors import InputError
+from rabbetry.job.model import Faces, Mount
 from rabbetry.job.words import BackPlace, LevelJoint, TopWord
 
 
@@ -21,11 +22,26 @@ def test_each_leg_may_have_its_own_sizes_and_the_corner_its_own_settings() -> No
     assert corner.left.construction.dado_depth_mm == corner.right.construction.dado_depth_mm == 5
 
 
-def test_a_corner_keeps_to_dados_and_rabbets_under_a_full_top() -> None:
-    lines = '[construction]\nbottom_joint = "butt"\nback = "applied"\n[[corner]]\nname = "N1"\n'
+def test_a_corner_follows_the_words_it_can_and_tells_the_others() -> None:
+    lines = '[construction]\nbottom_joint = "butt"\nback = "applied"\ntop = "stretchers"\n[[corner]]\nname = "N1"\n'
     (corner,) = read(job_text(lines)).corners
     c = corner.left.construction
-    assert (c.bottom_joint, c.back, c.top) == (LevelJoint.DADO, BackPlace.RABBET, TopWord.FULL)
+    assert (c.bottom_joint, c.back, c.top) == (LevelJoint.BUTT, BackPlace.RABBET, TopWord.STRETCHERS)
+    assert corner.unused == ('back = "applied": its two backs stand in rabbets and meet in the corner',)
+
+
+def test_a_word_of_the_corner_itself_settles_it() -> None:
+    lines = '[construction]\nback = "groove"\ntop = "on edge"\n[[corner]]\nname = "N1"\nback = "rabbet"\n'
+    (corner,) = read(job_text(f'{lines}top = "full"\nfaces = "face frame"\nmount = "inset"\n')).corners
+    assert corner.unused == ()
+    assert [(leg.faces, leg.mount) for leg in (corner.left, corner.right)] == [(Faces.FACE_FRAME, Mount.INSET)] * 2
+
+
+def test_a_corner_has_the_jobs_faces_unless_it_says_otherwise() -> None:
+    text = job_text('[[corner]]\nname = "N1"\n[[corner]]\nname = "N2"\nfaces = "frameless"\n')
+    first, second = read('faces = "face frame"\nmount = "inset"\n' + text).corners
+    assert (first.left.faces, first.left.mount) == (Faces.FACE_FRAME, Mount.INSET)
+    assert (second.right.faces, second.right.mount) == (Faces.FRAMELESS, Mount.INSET)
 
 
 def test_a_ladder_base_is_as_high_as_the_toe_kick_and_of_the_carcass_stock() -> None:

@@ -3,10 +3,11 @@ on five of them, hinge plates level with cups. Corner frame, millimetres."""
 
 from rabbetry.cabinets.model import Cabinet, CornerCabinet
 from rabbetry.findings import finding
-from rabbetry.fit.assemble import Body, in_panel, is_inside
+from rabbetry.fit.assemble import Body, banded_bounds, in_panel, is_inside
 from rabbetry.fit.holes import holes_at, same_places
 from rabbetry.fit.model import Wanted
 from rabbetry.fit.tally import Tally
+from rabbetry.job.model import Faces, Mount
 from rabbetry.panels.model import Vec3
 from rabbetry.tolerances import FIT_MM
 
@@ -22,6 +23,12 @@ def corner_wanted(corner: CornerCabinet) -> Wanted:
         name=corner.name,
         size_mm=corner.size_mm,
         clearance_mm=c.fit_clearance_mm,
+        behind_mm={
+            f"{corner.name} {hand} side": leg.side_depth_mm(hand) - leg.back_rear_mm
+            for hand, leg in (("left", corner.left), ("right", corner.right))
+        },
+        depth_clearance_mm=c.depth_clearance_mm,
+        band_mm=c.band_thickness_mm,
         outside=frozenset(f"{corner.name} {front.name}" for front in fronts),
         pin_pitch_mm=c.pin_pitch_mm,
         has_opposites=False,
@@ -31,11 +38,11 @@ def corner_wanted(corner: CornerCabinet) -> Wanted:
 def check_corner(corner: CornerCabinet, bodies: dict[str, Body], tally: Tally) -> None:
     """Check pins, shelves and hinges. Raises KeyError when the box lacks a side, the post or a shelf."""
     deep = corner.size_mm[1]
-    c, name = corner.right.construction, corner.name
-    rows = {
+    name = corner.name
+    rows: dict[str, tuple[int, tuple[float, ...]]] = {
         # x of both rows in the left side, y of both in the right side, y of the post's one.
-        "left side": (0, (corner.left.depth_mm - c.pin_front_mm, c.pin_rear_mm)),
-        "right side": (1, (deep - corner.right.depth_mm + c.pin_front_mm, deep - c.pin_rear_mm)),
+        "left side": (0, tuple(corner.left.depth_mm - y for y in corner.left.pin_rows_y_mm)),
+        "right side": (1, tuple(deep - corner.right.depth_mm + y for y in corner.right.pin_rows_y_mm)),
         "corner post": (1, _post_row(bodies[f"{name} corner post"])),
     }
     pins: list[tuple[Body, Vec3]] = []
@@ -85,12 +92,19 @@ def _carries(shelf: Body, body: Body, pin: Vec3) -> bool:
 
 def _check_hinges(leg: Cabinet, bodies: dict[str, Body], hand: str, tally: Tally) -> None:
     c, side = leg.construction, bodies[f"{leg.name} {hand} side"]
+    front_edge = leg.depth_mm if hand == "left" else side.low[1] - _band(side, c.band_thickness_mm)
     for front in leg.fronts:
-        wanted = sorted(z + sign * c.plate_spacing_mm / 2 for z in front.hinge_z_mm for sign in (-1, 1))
-        found = sorted(hole[2] for hole in holes_at(side, "hinge plate"))
+        heights = [] if leg.plate_y_mm is None else front.hinge_z_mm
+        wanted = sorted(z + sign * c.plate_spacing_mm / 2 for z in heights for sign in (-1, 1))
+        holes = holes_at(side, "hinge plate")
+        found = [hole[2] for hole in holes]
         message = f"{side.panel.id}: hinge-plate holes at {', '.join(f'{z:.2f}' for z in found) or 'no'} mm are not "
         message += f"level with the hinges of {front.name}"
         tally.check(_equal(found, wanted), finding("fit-hinge", message, panel=side.panel.id))
+        behind = [front_edge - hole[0] if hand == "left" else hole[1] - front_edge for hole in holes]
+        message = f"{side.panel.id}: hinge-plate holes are not {leg.plate_y_mm or 0.0:.2f} mm behind its front edge"
+        is_right = all(abs(y - (leg.plate_y_mm or 0.0)) <= FIT_MM for y in behind)
+        tally.check(is_right, finding("fit-hinge", message, panel=side.panel.id))
         door = bodies.get(f"{leg.name} {front.name}")
         if door is not None:
             cups = sorted(hole[2] for hole in holes_at(door, "hinge cup"))
@@ -99,24 +113,47 @@ def _check_hinges(leg: Cabinet, bodies: dict[str, Body], hand: str, tally: Tally
             tally.check(is_level, finding("fit-hinge", message, panel=door.panel.id))
 
 
+def _band(side: Body, band_mm: float) -> float:
+    return band_mm if side.panel.banded_edges else 0.0
+
+
 def _equal(a: list[float], b: list[float]) -> bool:
     return len(a) == len(b) and all(abs(x - y) <= FIT_MM for x, y in zip(a, b, strict=True))
 
 
 def _check_doors(corner: CornerCabinet, leg: Cabinet, bodies: dict[str, Body], hand: str, tally: Tally) -> None:
-    """A leaf runs from half a gap within the outside to a whole gap before the face of the other leaf."""
+    """A leaf runs from its place at the outer end to a gap before the face of the other leaf."""
     wide, deep, _ = corner.size_mm
-    gap = leg.construction.front_gap_mm
     for front in leg.fronts:
         door = bodies.get(f"{leg.name} {front.name}")
         if door is None:
             continue
-        cleared = door.panel.thickness_mm + gap
+        low, high = banded_bounds(door, leg.construction.band_thickness_mm)
+        outer, inner, face = _door_rules(leg)
         if hand == "left":
-            found, wanted = (door.low[1], door.high[1]), (gap / 2, deep - corner.right.depth_mm - cleared)
+            found, wanted = (low[1], high[1]), (outer, deep - corner.right.depth_mm - inner)
+            stands, plane = high[0], corner.left.depth_mm + face
         else:
-            found, wanted = (door.low[0], door.high[0]), (corner.left.depth_mm + cleared, wide - gap / 2)
+            found, wanted = (low[0], high[0]), (corner.left.depth_mm + inner, wide - outer)
+            stands, plane = low[1], deep - corner.right.depth_mm - face
         message = f"{door.panel.id} runs from {found[0]:.2f} to {found[1]:.2f} mm; "
         message += f"{wanted[0]:.2f} to {wanted[1]:.2f} mm clears the other leg and the outside"
         is_right = all(abs(a - b) <= FIT_MM for a, b in zip(found, wanted, strict=True))
         tally.check(is_right, finding("fit-outside", message, panel=door.panel.id))
+        message = f"{door.panel.id} has its face at {stands:.2f} mm; {plane:.2f} mm is where its mount puts it"
+        tally.check(abs(stands - plane) <= FIT_MM, finding("fit-outside", message, panel=door.panel.id))
+
+
+def _door_rules(leg: Cabinet) -> tuple[float, float, float]:
+    """Return what a leaf keeps from the case's outer end, what it keeps from the inner corner of the cases, and how far
+    its face stands before the case."""
+    c, side = leg.construction, leg.stocks.side.thickness_mm
+    is_inset, framed = leg.mount is Mount.INSET, leg.faces is Faces.FACE_FRAME
+    frame = c.frame_thickness_mm if framed else 0.0
+    face = frame + (0.0 if is_inset else leg.front_thickness_mm)
+    if framed:
+        outer = c.frame_stile_width_mm - c.frame_overhang_mm
+        outer += c.inset_reveal_mm if is_inset else -c.frame_overlay_mm
+    else:
+        outer = side + c.inset_reveal_mm if is_inset else c.front_gap_mm / 2
+    return outer, face + (c.inset_reveal_mm if is_inset else c.front_gap_mm), face

@@ -9,7 +9,7 @@ are means for a short load: under a load for years a board sags half as much aga
 from collections.abc import Iterable, Iterator
 from itertools import pairwise
 
-from rabbetry.cabinets.model import Cabinet
+from rabbetry.cabinets.model import Cabinet, CornerCabinet
 from rabbetry.findings import Finding, finding
 from rabbetry.fit.assemble import Body, assemble
 from rabbetry.job.model import CabinetKind, Job, Units
@@ -42,6 +42,18 @@ def check_sag(cabinet: Cabinet, box: Box, job: Job) -> tuple[Finding, ...]:
     return tuple(
         found for body in bodies.values() if _is_loaded(cabinet, body) for found in _sag(cabinet, body, bodies, job)
     )
+
+
+def sag_not_judged(corner: CornerCabinet, box: Box) -> tuple[Finding, ...]:
+    """Return a note that names an L-shaped corner's shelves: they carry on three or more places, as no beam does."""
+    shelves = [panel.role for panel in box.panels if "shelf" in panel.role.split()]
+    if not shelves:
+        return ()
+    message = (
+        f"{corner.name}: how far {', '.join(shelves)} sag{'s' if len(shelves) == 1 else ''} is not judged: an L is no "
+        "beam; load the first one before you fit the doors, and put a strip under its inner corner if it gives"
+    )
+    return (finding("shelf-not-judged", message),)
 
 
 def _is_loaded(cabinet: Cabinet, body: Body) -> bool:

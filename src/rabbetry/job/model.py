@@ -237,6 +237,8 @@ class CornerOrder:
     """'bi-fold', 'two' or 'open'."""
     hinge: str
     """The end that bi-fold leaves hang from."""
+    unused: tuple[str, ...] = ()
+    """Each word or length given for it that it cannot follow, with the reason."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

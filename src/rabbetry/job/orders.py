@@ -91,6 +91,10 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
                 units=units,
                 settle=lambda own: _settled(construction, own, tables),
                 make=lambda leg, own: _cabinet(leg, units=units, construction=own, use=row.use, stocks=stocks),
+                faces=Faces(row.faces),
+                mount=Mount(row.mount),
+                door_style=DoorStyle(row.door_style),
+                shelf_load_pa=(row.shelf_load or read_load(DEFAULT_LOAD)).pa,
             )
             for corner in row.corner
             if corner.qty

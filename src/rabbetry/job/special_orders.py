@@ -3,6 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
+from rabbetry.job.corner_words import corner_construction, unused_sizes
 from rabbetry.job.fields import Row
 from rabbetry.job.kinds import Default
 from rabbetry.job.model import (
@@ -10,13 +11,14 @@ from rabbetry.job.model import (
     CabinetOrder,
     Construction,
     CornerOrder,
+    DoorStyle,
+    Faces,
     LadderOrder,
+    Mount,
     Units,
 )
 from rabbetry.job.rows import CabinetBase, CabinetRow
-from rabbetry.job.settings import WORD_SETTINGS
 from rabbetry.job.special_rows import CornerBase, LadderRow
-from rabbetry.job.words import TopWord
 from rabbetry.units import Length, read_length
 
 _CORNER_WIDTH: Default = {Units.MM: 900, Units.INCH: "36"}
@@ -29,21 +31,47 @@ MakeOrder = Callable[[CabinetBase, Construction], CabinetOrder]
 
 
 def corner_order(
-    row: CornerBase, *, units: Units, settle: Callable[[Row], Construction], make: MakeOrder
+    row: CornerBase,
+    *,
+    units: Units,
+    settle: Callable[[Row], Construction],
+    make: MakeOrder,
+    faces: Faces,
+    mount: Mount,
+    door_style: DoorStyle,
+    shelf_load_pa: float,
 ) -> CornerOrder:
     """Return the order of a corner: each leg as an order of its own, as long as its wall. `settle` gives the
-    construction with the row's settings, `make` a cabinet's order from its row."""
+    construction with the row's settings, `make` a cabinet's order from its row; the rest is what the job says where
+    the row does not."""
     usual = read_length((_CORNER_WALL_WIDTH if row.wall else _CORNER_WIDTH)[units], units)
     left = row.left_width or usual
-    construction = _plain(settle(row))
+    construction, unmade = corner_construction(settle(row))
+    faces, mount = Faces(row.faces or faces), Mount(row.mount or mount)
+    door_style = DoorStyle(row.door_style or door_style)
     # A leg is a box with a full top: an open one on a toe kick, or one on the wall.
     kind = CabinetKind.WALL if row.wall else CabinetKind.OPEN
     height = row.height or (None if row.wall else read_length(_COUNTER[units], units))
     left_depth = row.left_depth or (None if row.wall else read_length(_DEEP[units], units))
     legs = (("left", left, left_depth), ("right", row.right_width or left, row.right_depth or left_depth))
-    orders = {hand: make(_leg(row, kind, hand, width, height, depth), construction) for hand, width, depth in legs}
+    orders = {
+        hand: replace(
+            make(_leg(row, kind, hand, width, height, depth), construction),
+            faces=faces,
+            mount=mount,
+            door_style=door_style,
+            shelf_load_pa=shelf_load_pa,
+        )
+        for hand, width, depth in legs
+    }
     return CornerOrder(
-        name=row.name, qty=row.qty, left=orders["left"], right=orders["right"], doors=row.doors, hinge=row.hinge
+        name=row.name,
+        qty=row.qty,
+        left=orders["left"],
+        right=orders["right"],
+        doors=row.doors,
+        hinge=row.hinge,
+        unused=(*unmade, *unused_sizes(row, construction, faces=faces, mount=mount, door_style=door_style)),
     )
 
 
@@ -67,13 +95,6 @@ def _leg(
         adjustable_shelves=row.adjustable_shelves,
         slab_doors=row.slab_doors,
     )
-
-
-def _plain(construction: Construction) -> Construction:
-    """A corner has dados and rabbets, and a full top, whatever the job's boxes have."""
-    plain = Construction()
-    words = {row.key: getattr(plain, row.key) for row in WORD_SETTINGS}
-    return replace(construction, **{**words, "top": TopWord.FULL})
 
 
 def ladder_order(row: LadderRow, *, units: Units, construction: Construction, carcass: str) -> LadderOrder:

@@ -4,6 +4,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
+from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
     AS_LENGTH,
     Count,
@@ -18,7 +19,7 @@ from rabbetry.job.fields import (
     choice,
     length_reader,
 )
-from rabbetry.job.settings import SETTINGS, Setting
+from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, Setting
 from rabbetry.units import Length
 
 MAX_LADDERS = 100
@@ -33,7 +34,8 @@ LadderJointWord = Annotated[str, *choice(("butt", "dado"))]
 
 class CornerBase(Row):
     """An L-shaped corner cabinet: one leg along the left wall, one along the right, as one looks into the corner. Any
-    length of [construction] may stand here too; its panels always join in dados and rabbets, under a full top."""
+    word or length of [construction] may stand here too. Its backs always stand in rabbets; its top is full, or two
+    L-shaped stretchers. What cannot be followed is told."""
 
     name: Text = Field(description="stands on labels; no two cabinets or parts alike")
     qty: Count = Field(default=1, description="how many; 0 leaves it out")
@@ -60,6 +62,11 @@ class CornerBase(Row):
     fixed_shelves: Few = Field(default=0, description="shelves in dados")
     adjustable_shelves: Few = Field(default=1, description="shelves on pins in both ends and in the corner post")
     slab_doors: bool = Field(default=False, description="true cuts the doors from sheet; false only lists their sizes")
+    faces: FacesWord | None = Field(default=None, description="face frame or none; the job's faces unless given")
+    mount: MountWord | None = Field(default=None, description="overlay or inset doors; the job's mount unless given")
+    door_style: DoorStyleWord | None = Field(
+        default=None, description="how doors made elsewhere are built; the job's door_style unless given"
+    )
 
 
 class LadderRow(Row):
@@ -89,6 +96,10 @@ CornerRow: type[CornerBase] = create_model(  # type: ignore[call-overload]
     "CornerRow",
     __base__=CornerBase,
     __doc__=CornerBase.__doc__,
+    **{
+        row.key: (Annotated[str, *choice(row.words)] | None, Field(default=None, description=row.meaning))
+        for row in WORD_SETTINGS
+    },
     **{
         row.key: (
             Annotated[Length, BeforeValidator(_reader(row)), AS_LENGTH] | None,

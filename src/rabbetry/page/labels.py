@@ -16,7 +16,7 @@ from rabbetry.page.orientation import edges_told, goes, hand_of, top_edge
 from rabbetry.page.render import render
 from rabbetry.page.svg import line, number, path_data
 from rabbetry.page.text import Fitted, fit, plain
-from rabbetry.page.wording import edge_in_words, short_length, short_size
+from rabbetry.page.wording import bands_in_words, short_length, short_size
 from rabbetry.panels.model import Joint, Panel
 from rabbetry.sheets.model import Sheet
 
@@ -101,7 +101,7 @@ def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label
     hand = hand_of(panel)
     width = _TEXT_WIDTH_MM - (_STRIP_MM[0] + _GAP_MM if hand else 0.0)
     facts = [_face(panel), edges_told(panel), panel.note]
-    banded = ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges)
+    banded = bands_in_words(panel)
     rows = (
         ("name", panel.id, 8.6, 6.0, 1.4),
         ("size", short_size(panel.length_mm, panel.width_mm, units), 5.2, 4.3, 2.0),

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 
 from rabbetry.geometry.curves import Line
 from rabbetry.page.text import plain
-from rabbetry.page.wording import edge_in_words
+from rabbetry.page.wording import bands_in_words, edge_in_words
 from rabbetry.panels.model import Box, Panel
 from rabbetry.sheets.model import Placement, Sheet
 from rabbetry.tolerances import POINT_MM
@@ -67,7 +67,7 @@ def _cut_list_row(panel: Panel, place: tuple[str, Placement] | None) -> tuple[Ce
         *where,
         panel.face_up,
         edge_in_words(panel, panel.front_edge),
-        ", ".join(edge_in_words(panel, edge) for edge in panel.banded_edges),
+        bands_in_words(panel),
         "; ".join(filter(None, (panel.note, *panel.ends))),
     )
 
@@ -92,18 +92,24 @@ def edge_banding_csv(panels: Iterable[Panel], *, allowance_mm: float) -> str:
             panel.id,
             panel.cabinet,
             panel.stock,
-            edge_in_words(panel, edge),
+            edge,
             float(panel.thickness_mm),
-            edge_length_mm(panel, edge),
+            length,
             show_inches_fraction(panel.thickness_mm),
-            show_inches_fraction(edge_length_mm(panel, edge)),
-            edge_length_mm(panel, edge) + allowance_mm,
-            show_inches_fraction(edge_length_mm(panel, edge) + allowance_mm),
+            show_inches_fraction(length),
+            length + allowance_mm,
+            show_inches_fraction(length + allowance_mm),
         )
         for panel in sorted(panels, key=panel_order)
-        for edge in sorted(panel.banded_edges)
+        for edge, length in band_lengths(panel)
     )
     return csv_text(EDGE_BANDING_HEADER, rows)
+
+
+def band_lengths(panel: Panel) -> tuple[tuple[str, float], ...]:
+    """Return each edge to band in words, and how long the wood on it is."""
+    outer = ((edge_in_words(panel, edge), edge_length_mm(panel, edge)) for edge in sorted(panel.banded_edges))
+    return (*outer, *((band.name, band.length_mm) for band in panel.inner_bands))
 
 
 def edge_length_mm(panel: Panel, edge: str) -> float:

@@ -204,7 +204,9 @@ def _panel_rows(panels: Iterable[Panel], sheets: Mapping[str, str], units: str) 
             size=full_size(panel.length_mm, panel.width_mm, units),
             stock=panel.stock,
             sheet=sheets.get(panel.id, ""),
-            bands=", ".join(EDGES.get(edge, edge) for edge in panel.banded_edges),
+            bands=", ".join(
+                (*(EDGES.get(edge, edge) for edge in panel.banded_edges), *(band.name for band in panel.inner_bands))
+            ),
         )
         for panel in sorted(panels, key=panel_order)
     )

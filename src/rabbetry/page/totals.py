@@ -5,8 +5,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from rabbetry.geometry.curves import Arc, Contour
-from rabbetry.page.lists import Cell, csv_text, edge_length_mm, natural_order, panel_order
-from rabbetry.page.wording import edge_in_words, shop_fraction
+from rabbetry.page.lists import Cell, band_lengths, csv_text, natural_order, panel_order
+from rabbetry.page.wording import bands_in_words, shop_fraction
 from rabbetry.panels.model import Bore, Box, CutOut, Feature, Panel, Recess
 
 GROUPED_HEADER = (
@@ -52,7 +52,7 @@ def like_parts(panels: Iterable[Panel]) -> tuple[tuple[Panel, ...], ...]:
 
 def _likeness(panel: Panel) -> tuple[object, ...]:
     sizes = (_near(panel.thickness_mm), _near(panel.length_mm), _near(panel.width_mm))
-    bands = (frozenset(panel.banded_edges), panel.grain)
+    bands = (frozenset(panel.banded_edges), panel.inner_bands, panel.grain)
     cut = (frozenset(map(_cut, panel.features)), frozenset(map(_cut, panel.rear_features)))
     return (panel.stock, *sizes, *bands, _ring(panel.outline), *cut)
 
@@ -111,7 +111,7 @@ def _grouped_row(group: Sequence[Panel]) -> tuple[Cell, ...]:
 
 def banded_edges(panel: Panel) -> str:
     """Return the edges to band in words, or nothing."""
-    return ", ".join(edge_in_words(panel, edge) for edge in sorted(panel.banded_edges))
+    return bands_in_words(panel)
 
 
 def hardware_totals(boxes: Iterable[Box]) -> tuple[tuple[str, str, int, tuple[str, ...]], ...]:
@@ -139,8 +139,7 @@ def bands(panels: Iterable[Panel], *, allowance_mm: float, waste_percent: float)
     `waste_percent` comes on top of all."""
     lengths: defaultdict[tuple[str, float], list[float]] = defaultdict(list)
     for panel in panels:
-        for edge in panel.banded_edges:
-            length = edge_length_mm(panel, edge)
+        for _, length in band_lengths(panel):
             if length > 0:
                 lengths[panel.stock, _near(panel.thickness_mm)].append(length)
     made = []

@@ -59,3 +59,9 @@ def edge_in_words(panel: Panel, edge: str) -> str:
     """Return an edge's name, with `front` where it is the front: `lower edge (front)`. Nothing for no edge."""
     name = EDGES.get(edge, edge)
     return f"{name} (front)" if edge and edge == panel.front_edge else name
+
+
+def bands_in_words(panel: Panel) -> str:
+    """Return the edges to band, or nothing."""
+    edges = [edge_in_words(panel, edge) for edge in sorted(panel.banded_edges)]
+    return ", ".join((*edges, *(band.name for band in panel.inner_bands)))

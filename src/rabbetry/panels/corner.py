@@ -10,21 +10,16 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from rabbetry.cabinets.model import Cabinet, CornerCabinet
-from rabbetry.geometry.curves import polygon
 from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Grain, Stock
-from rabbetry.panels import places
+from rabbetry.panels import levels, places
+from rabbetry.panels.banding import cut_for_bands
+from rabbetry.panels.corner_levels import POST_WIDTH_MM, level_panel, loose_shelf
 from rabbetry.panels.fronts import front_panels, front_sizes
 from rabbetry.panels.joints import seats
 from rabbetry.panels.model import Bore, Box, Feature, HardwareLine, Joint, Panel, Place, Vec3
 from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle
 from rabbetry.panels.sides import side_panel
-
-POST_WIDTH_MM = 100.0
-"""Width of the corner post along the left back (common practice, no source)."""
-
-_POST_ROOM_MM = 3.0
-"""Kept round the post: the notch for it has a round corner, as large as the cutter makes it."""
 
 _KICK_SCREWS_END_MM = 60.0
 """The bottom's first screws into the kick boards stay clear of those from the sides (common practice, no source)."""
@@ -34,7 +29,7 @@ _HANDS = ("left", "right")
 
 def corner_box(corner: CornerCabinet) -> Box:
     """Return the box. `corner` must come from `settle_corner`."""
-    panels = (
+    whole = (
         *(_side(corner, hand) for hand in _HANDS),
         *_levels(corner),
         *_backs(corner),
@@ -48,6 +43,8 @@ def corner_box(corner: CornerCabinet) -> Box:
         for panel in front_panels(_leg(corner, hand))
         if panel.place is not None
     )
+    band = corner.right.construction.band_thickness_mm
+    panels, fronts = (tuple(cut_for_bands(panel, band) for panel in group) for group in (whole, fronts))
     return Box(
         cabinet=corner.name,
         panels=(*panels, *fronts),
@@ -81,7 +78,7 @@ def _side(corner: CornerCabinet, hand: str) -> Panel:
     leg = _leg(corner, hand)
     panel = side_panel(leg, hand)
     holes: tuple[Feature, ...] = ()
-    if leg.has_kick:
+    if leg.has_kick and not leg.is_finished(hand):
         c = leg.construction
         y = c.kick_depth_mm + leg.stocks.carcass.thickness_mm / 2
         heights = even_row(0.0, leg.bottom_z_mm, c.pilot_end_mm, c.pilot_spacing_mm)
@@ -96,59 +93,16 @@ def _side(corner: CornerCabinet, hand: str) -> Panel:
 
 
 def _levels(corner: CornerCabinet) -> Iterator[Panel]:
-    """Bottom, top and shelves: L-shaped."""
+    """Bottom, top or stretchers, and shelves: L-shaped."""
     leg = corner.right
-    c = leg.construction
-    side, reach = leg.stocks.side.thickness_mm, c.dado_depth_mm
-    pilots = (*_post_pilots(corner), *_kick_pilots(corner))
-    yield _level(corner, "bottom", leg.bottom_z_mm, side - reach, pilots=pilots)
-    yield _level(corner, "top", leg.ceiling_z_mm, side - reach, pilots=tuple(_post_pilots(corner)))
-    for number, z in enumerate(leg.fixed_shelf_z_mm, start=1):
-        yield _level(corner, f"fixed shelf {number}", z, side - reach, notched=True)
-    end = side + c.shelf_side_gap_mm / 2
+    yield level_panel(corner, levels.bottom_level(leg), pilots=(*_post_pilots(corner), *_kick_pilots(corner)))
+    for level in levels.top_levels(leg):
+        pilots = () if level.role == "front stretcher" else tuple(_post_pilots(corner))
+        yield level_panel(corner, level, pilots=pilots)
+    for level in levels.shelf_levels(leg):
+        yield level_panel(corner, level, is_notched=True)
     for number, pin_z in enumerate(leg.shelf_pin_z_mm, start=1):
-        z = pin_z + c.pin_diameter_mm / 2
-        yield _level(corner, f"shelf {number}", z, end, setback=c.shelf_setback_mm, notched=True)
-
-
-def _level(
-    corner: CornerCabinet,
-    role: str,
-    z: float,
-    end: float,
-    *,
-    setback: float = 0.0,
-    notched: bool = False,
-    pilots: tuple[Bore, ...] = (),
-) -> Panel:
-    """An L-shaped panel whose outer ends stand `end` within the outside of either leg. `pilots` in the corner frame."""
-    wide, deep, _ = corner.size_mm
-    back, t = corner.right.stocks.back.thickness_mm, corner.right.stocks.carcass.thickness_mm
-    front_x, front_y = corner.left.depth_mm - setback, deep - corner.right.depth_mm + setback
-    right, rear = wide - end, deep - back
-    corners = [(back, end), (front_x, end), (front_x, front_y), (right, front_y), (right, rear)]
-    if notched:
-        inner_x, inner_y = back + t + _POST_ROOM_MM, rear - POST_WIDTH_MM - _POST_ROOM_MM
-        corners += [(inner_x, rear), (inner_x, inner_y), (back, inner_y)]
-    else:
-        corners.append((back, rear))
-    stock = corner.right.stocks.carcass
-    to_panel = Transform.shift(-back, -end)
-    return Panel(
-        id=f"{corner.name} {role}",
-        cabinet=corner.name,
-        role=role,
-        stock=stock.name,
-        thickness_mm=t,
-        length_mm=right - back,
-        width_mm=rear - end,
-        outline=polygon([(x - back, y - end) for x, y in corners]),
-        features=tuple(moved(pilot, to_panel) for pilot in pilots),
-        grain=Grain.FREE,
-        place=places.lying(back, end, z, t),
-        face_up="upper face",
-        note="band the two edges of the inner corner",
-    )
+        yield loose_shelf(corner, number, pin_z)
 
 
 def _post_pilots(corner: CornerCabinet) -> Iterator[Bore]:
@@ -302,12 +256,14 @@ def _hardware(corner: CornerCabinet, panels: tuple[Panel, ...]) -> Iterator[Hard
     c, name = corner.right.construction, corner.name
     hinges = sum(len(front.hinge_z_mm) for hand in _HANDS for front in _leg(corner, hand).fronts)
     yield HardwareLine(cabinet=name, item="cup hinge", count=hinges, detail=f"{c.hinge_cup_diameter_mm:g} mm cup")
-    plates = f"two holes {c.plate_spacing_mm:g} mm apart"
+    has_holes = corner.right.plate_y_mm is not None
+    plates = f"two holes {c.plate_spacing_mm:g} mm apart" if has_holes else "on the face frame, no holes in the side"
     yield HardwareLine(cabinet=name, item="hinge mounting plate", count=hinges, detail=plates)
     folded = hinges if corner.doors == "bi-fold" else 0
     yield HardwareLine(cabinet=name, item="bi-fold hinge", count=folded, detail="between the two leaves")
     pins = _PINS_A_SHELF * len(corner.right.shelf_pin_z_mm)
     yield HardwareLine(cabinet=name, item="shelf pin", count=pins, detail=f"{c.pin_diameter_mm:g} mm")
-    screws = sum(isinstance(item, Bore) and item.purpose == "pilot" for panel in panels for item in panel.features)
+    bores = [item.purpose for panel in panels for item in panel.features if isinstance(item, Bore)]
     detail = f"through {c.pilot_diameter_mm:g} mm pilot holes"
-    yield HardwareLine(cabinet=name, item="assembly screw", count=screws, detail=detail)
+    yield HardwareLine(cabinet=name, item="assembly screw", count=bores.count("pilot"), detail=detail)
+    yield HardwareLine(cabinet=name, item="box screw", count=bores.count("box screw"), detail="into the next box")

@@ -95,6 +95,14 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class InnerBand:
+    """A banded edge that is none of the panel's rectangle's, as in the inner corner of an L: in words, and how long."""
+
+    name: str
+    length_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
     """One part to cut, seen on its machined face."""
 
@@ -121,6 +129,7 @@ class Panel:
     front_edge: str = ""
     """Which edge of the panel frame is the front: 'x0', 'x1', 'y0', 'y1' or ''."""
     banded_edges: tuple[str, ...] = ()
+    inner_bands: tuple[InnerBand, ...] = ()
     note: str = ""
     ends: tuple[str, str] = ("", "")
     """What its left-hand and its right-hand end are as it lies, in words for the label."""

@@ -8,7 +8,7 @@ from rabbetry.findings import Finding, finding
 from rabbetry.job.choices import RunItem
 from rabbetry.job.model import Job
 from rabbetry.runs.clearances import check_clearances, check_heights
-from rabbetry.runs.frames import frames_of
+from rabbetry.runs.frames import corner_frames, frames_of
 from rabbetry.runs.layout import lay_out_runs
 from rabbetry.runs.model import Faced
 from rabbetry.runs.solid import frame_parts, front_parts
@@ -31,12 +31,13 @@ def face_job(job: Job, resolved: Resolved) -> tuple[Faced, tuple[Finding, ...]]:
     for order in job.runs:
         for item in (*order.items, *order.upper):
             findings += _filler(order.name, item, units)
-    frames = frames_of(resolved.cabinets, runs)
+    frames = (*frames_of(resolved.cabinets, runs), *corner_frames(resolved.corners))
+    legs = tuple(leg for corner in resolved.corners for leg in (corner.left, corner.right))
     faced = Faced(
         runs=runs,
         frames=frames,
         frame_parts=frame_parts(frames, resolved.cabinets, job),
-        front_parts=front_parts(resolved.cabinets),
+        front_parts=front_parts((*resolved.cabinets, *legs)),
     )
     return faced, tuple(replace(item, where=replace(item.where, file=job.file)) for item in findings)
 

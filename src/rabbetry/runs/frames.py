@@ -7,7 +7,7 @@ that runs on is one rail, the two halves of a stile between boxes are one stile.
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from rabbetry.cabinets.model import Cabinet, FrameMember
+from rabbetry.cabinets.model import Cabinet, CornerCabinet, FrameMember
 from rabbetry.runs.model import Frame, PlacedBox, Run
 from rabbetry.tolerances import FIT_MM
 
@@ -22,6 +22,24 @@ def frames_of(cabinets: Sequence[Cabinet], runs: Sequence[Run]) -> tuple[Frame, 
         if cabinet.frame and cabinet.name not in in_groups
     ]
     return (*alone, *(_frame(group) for group in shared))
+
+
+def corner_frames(corners: Sequence[CornerCabinet]) -> tuple[Frame, ...]:
+    """Return the two frames of every L-shaped corner that has them. x of each from the left end of its own leg's
+    case."""
+    return tuple(
+        Frame(
+            name=f"{corner.name} {hand} face frame",
+            cabinets=(corner.name,),
+            thickness_mm=leg.frame_thickness_mm,
+            tenon_mm=leg.construction.frame_tenon_length_mm,
+            rail_tenons=1,
+            members=leg.frame,
+        )
+        for corner in corners
+        for hand, leg in (("left", corner.left), ("right", corner.right))
+        if leg.frame
+    )
 
 
 def _groups(run: Run) -> Iterator[tuple[PlacedBox, ...]]:

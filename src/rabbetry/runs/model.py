@@ -95,6 +95,8 @@ class Frame:
     thickness_mm: float
     tenon_mm: float
     members: tuple[FrameMember, ...]
+    rail_tenons: int = 2
+    """How many ends of each rail enter a stile: in a corner the inner one is butted."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

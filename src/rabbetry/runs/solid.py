@@ -41,8 +41,10 @@ def _members(frame: Frame) -> Iterator[SolidPart]:
         is_stile = member.kind == "stile"
         is_end = is_stile and member.name in ("left stile", "right stile")
         length, width = (member.height_mm, member.width_mm) if is_stile else (member.width_mm, member.height_mm)
-        tenons = 0.0 if is_end else 2 * frame.tenon_mm
-        note = f"{length:g} mm between, two tenons of {frame.tenon_mm:g}" if tenons else ""
+        ends = 2 if is_stile else frame.rail_tenons
+        tenons = 0.0 if is_end else ends * frame.tenon_mm
+        many = "two tenons" if ends > 1 else "one tenon, at the stile,"
+        note = f"{length:g} mm between, {many} of {frame.tenon_mm:g}" if tenons else ""
         yield SolidPart(
             of=frame.name,
             name=member.name,
