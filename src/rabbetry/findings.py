@@ -233,6 +233,7 @@ CODES: dict[str, CodeRow] = {
     "wrong-work-offset": CodeRow("error", "dry run", "a program calls another work offset than the blank's"),
     "chip-load-high": CodeRow("warning", "feeds", "a tooth takes more than the chart's highest chip load"),
     "chip-load-rubbing": CodeRow("warning", "feeds", "a tooth takes so little that it rubs and burns"),
+    "cutter-worn": CodeRow("note", "feeds", "a cutter goes farther through wood in this job than it is set to last"),
     "cutter-bends": CodeRow("warning", "feeds", "a cutter is so thin and long that its tip gives way in a slot"),
     "chip-load-unknown": CodeRow(
         "warning", "feeds", "the chip-load table has no row for the material; the lowest of the others is used"

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from rabbetry import __version__
 from rabbetry.drawing import Drawn, drawn_for, panel_file
 from rabbetry.dryrun.report import ProgramReport
-from rabbetry.feeds.model import FeedChoice
+from rabbetry.feeds.model import FeedChoice, Wear
+from rabbetry.feeds.wear import wear, wear_findings
 from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.manifest import (
@@ -54,7 +55,13 @@ class Work:
     @property
     def findings(self) -> tuple[Finding, ...]:
         found = (*self.compiled.findings, *self.nesting.findings, *(f for sheet in self.proven for f in sheet.findings))
-        return tuple(dict.fromkeys(found))
+        return tuple(dict.fromkeys((*found, *wear_findings(self.wear))))
+
+    @property
+    def wear(self) -> tuple[Wear, ...]:
+        """How far each cutter goes in the programs as they are run one after the other."""
+        reports = (report for sheet in self.proven for _, report in self.released(sheet))
+        return wear([(report.name, report.in_wood_mm) for report in reports], self.job.shop.cutters)
 
     @property
     def sheets(self) -> tuple[tuple[Sheet, ProvenSheet | None, Drawn], ...]:
@@ -161,6 +168,7 @@ def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ..
         sheets=views,
         cutters=tuple(cutter for cutter in job.shop.cutters if cutter.number in used),
         feeds=_feeds_used(work, used),
+        wear=work.wear,
         cabinets=work.compiled.cabinets,
         boxes=work.compiled.boxes,
         panels=work.compiled.panels,

@@ -20,6 +20,7 @@ from rabbetry.dryrun.evidence import Evidence, Zone
 from rabbetry.dryrun.floor import Floors
 from rabbetry.dryrun.freeing import check_freeing
 from rabbetry.dryrun.holding import check_holding
+from rabbetry.dryrun.in_wood import lengths_in_wood
 from rabbetry.dryrun.interpret import read_program
 from rabbetry.dryrun.model import NO_POINT, Context, ProgramText
 from rabbetry.dryrun.order import check_order
@@ -197,6 +198,7 @@ def _report(run: Run, found: Iterable[Finding]) -> ProgramReport:
         cut_mm=cut_mm,
         traverse_mm=traverse_mm,
         events=events,
+        in_wood_mm=lengths_in_wood(run.strokes, run.setup.stock_top_z_mm),
     )
 
 

@@ -26,6 +26,8 @@ class ProgramReport:
     """Length of all motions at a feed."""
     traverse_mm: float
     events: tuple[Event, ...]
+    in_wood_mm: tuple[tuple[int, float], ...] = ()
+    """Number of each cutter, and how far it goes through wood."""
 
     @property
     def time_text(self) -> str:

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from rabbetry.findings import Finding
+from rabbetry.shop.model import Cutter
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,3 +43,18 @@ class FeedAdvice:
 
     choice: FeedChoice
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wear:
+    """One cutter over the whole job."""
+
+    cutter: Cutter
+    cut_m: float
+    fresh_before: tuple[str, ...] = ()
+    """Programs before which a fresh cutter goes in; the first program's own cutter is taken as fresh."""
+
+    @property
+    def needed(self) -> int:
+        """How many cutters the job takes; one that wears out within a single program is counted once for it."""
+        return 1 + len(self.fresh_before)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from rabbetry.page.buying import buying_rows
+from rabbetry.page.economics import cutter_takes, price_of_all, stock_takes
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
@@ -89,15 +90,11 @@ def index_html(view: PageView) -> str:
         cut_list=cut_rows(view),
         banding=band_rows(view),
         buying=buying_rows(view.breakdowns, view.units),
-        cost=_cost(view),
+        cost=price_of_all(row.cost for row in view.breakdowns),
+        stock_takes=stock_takes(view),
+        cutter_takes=cutter_takes(view),
         hardware=hardware_rows(view.boxes),
     )
-
-
-def _cost(view: PageView) -> str:
-    """Return the price of all sheets, or nothing when a stock has none."""
-    costs = [row.cost for row in view.breakdowns]
-    return f"{sum(cost or 0.0 for cost in costs):.2f}" if costs and None not in costs else ""
 
 
 def duration(seconds: float) -> str:

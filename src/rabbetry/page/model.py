@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from rabbetry.cabinets.model import Cabinet
-from rabbetry.feeds.model import FeedChoice
+from rabbetry.feeds.model import FeedChoice, Wear
 from rabbetry.findings import Finding
 from rabbetry.panels.model import Box, Panel
 from rabbetry.runs.model import Run
@@ -85,5 +85,7 @@ class PageView:
     breakdowns: tuple[Breakdown, ...] = ()
     """How the blanks come from full sheets; empty where the job is cut from offcuts."""
     runs: tuple[RunView, ...] = ()
+    wear: tuple[Wear, ...] = ()
+    """How far each cutter goes through wood."""
     echoes: tuple[str, ...] = ()
     """Lengths as they were read from the job."""

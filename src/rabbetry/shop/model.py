@@ -36,6 +36,8 @@ class Cutter:
     """Collet nose to tip."""
     max_pass_mm: float | None = None
     """Deepest single pass; None: one diameter (common practice for hobby machines)."""
+    life_m: float | None = None
+    """Metres through wood after which its edge is taken as dull; None: not counted against anything."""
     source: str = "common practice"
 
     @property

@@ -74,6 +74,7 @@ MEANINGS: dict[str, str] = {
     "cutter.shank_diameter": "diameter of the shank",
     "cutter.stick_out": "collet nose to tip",
     "cutter.max_pass": "deepest single pass; one diameter unless given",
+    "cutter.life_m": "metres through wood after which its edge is taken as dull; not judged unless given",
     "cutter.source": "where the figures come from",
     "sheet.name": "what stocks call it",
     "sheet.title": "one line for lists and messages",

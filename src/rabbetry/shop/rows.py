@@ -165,6 +165,7 @@ class CutterRow(Row):
     shank_diameter: Diameter = Length(mm=6.35, text="6.35")
     stick_out: Size = Length(mm=30.0, text="30")
     max_pass: Size | None = None
+    life_m: Positive | None = None
     source: str = "common practice, no source"
 
     @model_validator(mode="after")
@@ -195,6 +196,7 @@ class CutterRow(Row):
             shank_diameter_mm=self.shank_diameter.mm,
             stick_out_mm=self.stick_out.mm,
             max_pass_mm=self.max_pass.mm if self.max_pass else None,
+            life_m=None if self.life_m is None else float(self.life_m),
             source=self.source,
         )
 
