@@ -56,7 +56,7 @@ MAY: dict[str, set[str]] = {
     "page": BASE
     | {
         f"{part}.model"
-        for part in ["job", "cabinets", "panels", "runs", "sheets", "feeds", "operations", "motions", "dryrun"]
+        for part in ["job", "cabinets", "panels", "fit", "runs", "sheets", "feeds", "operations", "motions", "dryrun"]
     },
 }
 

@@ -12,6 +12,8 @@ from rabbetry.dryrun.report import ProgramReport
 from rabbetry.feeds.model import FeedChoice, Wear
 from rabbetry.feeds.wear import wear, wear_findings
 from rabbetry.findings import Finding, has_error
+from rabbetry.fit.assemble import assemble
+from rabbetry.fit.sequence import assembly_of
 from rabbetry.job.model import Job
 from rabbetry.manifest import (
     VERSION,
@@ -174,6 +176,7 @@ def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ..
         panels=work.compiled.panels,
         banding_allowance_mm=job.banding_allowance_mm,
         banding_waste_percent=job.banding_waste_percent,
+        assemblies=tuple(assembly_of(box, assemble(box)) for box in work.compiled.boxes),
         breakdowns=work.nesting.breakdowns,
         runs=runs,
         echoes=job.echoes,

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from rabbetry.findings import Finding
-from rabbetry.panels.model import Vec3
+from rabbetry.panels.model import Place, Vec3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,3 +36,65 @@ class FitReport:
 
     checks: int
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """The wood of a panel between two depths below its machined face: one plane region, the same all through.
+
+    `rings` are its boundaries in the panel frame, by the even-odd rule: outsides and the holes in them."""
+
+    start_mm: float
+    end_mm: float
+    rings: tuple[tuple[tuple[float, float], ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Mouth:
+    """Where a round hole opens: its centre in the panel frame, how deep below the machined face the wood there begins,
+    and whether it opens in the rear face."""
+
+    x_mm: float
+    y_mm: float
+    depth_mm: float
+    diameter_mm: float
+    on_rear: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Solid:
+    """A panel as the fit sees it, to be drawn: where it stands, its wood in layers, and the mouths of its holes."""
+
+    panel: str
+    role: str
+    place: Place
+    layers: tuple[Layer, ...]
+    mouths: tuple[Mouth, ...]
+    low: Vec3
+    high: Vec3
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """A step of the assembly: a panel comes on, or a whole that was put together by itself (`group`) goes in.
+
+    `from_side` is the direction from which it comes, a unit vector of the cabinet frame: None for the first panel of
+    a whole, and where no straight way in was found (`is_stuck`)."""
+
+    panel: str
+    group: tuple[str, ...] = ()
+    from_side: Vec3 | None = None
+    is_stuck: bool = False
+    joins: tuple[tuple[str, str, str], ...] = ()
+    """Receiver, its recess ('' for a butt joint) and the panel that enters it, of each joint that this step closes."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Assembly:
+    """A box to look at: its solids in the order of assembly, the steps, and how far each panel moves in the exploded
+    view."""
+
+    cabinet: str
+    solids: tuple[Solid, ...]
+    steps: tuple[Step, ...]
+    apart: Mapping[str, Vec3]

@@ -5,9 +5,11 @@ already flattened.
 """
 
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 from typing import TypeAlias
 
 import shapely
+import shapely.affinity
 from shapely.geometry import Polygon, box
 from shapely.geometry.base import BaseGeometry
 
@@ -59,3 +61,32 @@ def extent(area: Slice) -> tuple[Span, Span] | None:
         return None
     low_x, low_y, high_x, high_y = area.bounds
     return (low_x, high_x), (low_y, high_y)
+
+
+def rings_of(area: Slice, within_mm: float) -> tuple[tuple[tuple[float, float], ...], ...]:
+    """Return the boundaries of an area, outsides and holes, each without its first corner repeated; corners that lie
+    within `within_mm` of the line without them are left out. Sorted, so that the same area gives the same rings."""
+    pieces = (piece for piece in shapely.get_parts(area.simplify(within_mm)) if isinstance(piece, Polygon))
+    rings = [ring for piece in pieces if piece.area > 0 for ring in (piece.exterior, *piece.interiors)]
+    return tuple(sorted(_from_least(tuple((x, y) for x, y, *_ in ring.coords[:-1])) for ring in rings))
+
+
+def _from_least(ring: tuple[tuple[float, float], ...]) -> tuple[tuple[float, float], ...]:
+    start = ring.index(min(ring))
+    return ring[start:] + ring[:start]
+
+
+def swept(area: Slice, axis: int, reach: float) -> Slice:
+    """Return what an area covers while it moves by `reach` (either sign) along `axis` (0 or 1)."""
+    if area.is_empty:
+        return area
+    step = (reach, 0.0) if axis == 0 else (0.0, reach)
+    moved = shapely.affinity.translate(area, *step)
+    strips: list[BaseGeometry] = [area, moved]
+    for piece in shapely.get_parts(area):
+        for ring in (piece.exterior, *piece.interiors):
+            for (ax, ay), (bx, by) in pairwise(ring.coords):
+                if (ay, ax)[axis] != (by, bx)[axis]:
+                    corners = [(ax, ay), (bx, by), (bx + step[0], by + step[1]), (ax + step[0], ay + step[1])]
+                    strips.append(Polygon(corners))
+    return shapely.union_all(strips)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.feeds.model import FeedChoice, Wear
 from rabbetry.findings import Finding
+from rabbetry.fit.model import Assembly
 from rabbetry.panels.model import Box, Panel
 from rabbetry.runs.model import Run
 from rabbetry.sheets.model import Breakdown, Sheet, StockCount
@@ -82,6 +83,8 @@ class PageView:
     """All, plain parts too."""
     banding_allowance_mm: float = 50.0
     banding_waste_percent: float = 10.0
+    assemblies: tuple[Assembly, ...] = ()
+    """The boxes to look at, in the order of `boxes`."""
     breakdowns: tuple[Breakdown, ...] = ()
     """How the blanks come from full sheets; empty where the job is cut from offcuts."""
     runs: tuple[RunView, ...] = ()

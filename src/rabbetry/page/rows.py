@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from rabbetry.findings import CODES, Finding
+from rabbetry.page.box_rows import BoxPart, box_part
 from rabbetry.page.elevation import elevation_svg
 from rabbetry.page.lists import natural_order, panel_order
 from rabbetry.page.model import PageView
@@ -63,6 +64,7 @@ class CabinetRow:
     kind: str
     size: str
     picture: Markup
+    box: BoxPart | None
     panels: tuple[PanelRow, ...]
     fronts: tuple[str, ...]
 
@@ -153,6 +155,7 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
     """Return the cabinets as a person counts them, then the plain parts under a name of their own."""
     sheets = {place.panel.id: item.sheet.blank_id for item in view.sheets for place in item.sheet.placements}
     fronts = {box.cabinet: box.fronts for box in view.boxes}
+    boxes = {item.cabinet: box_part(item) for item in view.assemblies if item.solids}
     rows = []
     named = {cabinet.name for cabinet in view.cabinets}
     for cabinet in sorted(view.cabinets, key=lambda item: (natural_order(item.name), item.name)):
@@ -164,6 +167,7 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
                 kind=cabinet.kind.value,
                 size=" × ".join(show_length(size, view.units) for size in sizes),
                 picture=Markup(elevation_svg(cabinet, units=view.units)),
+                box=boxes.get(cabinet.name),
                 panels=_panel_rows((p for p in view.panels if p.cabinet == cabinet.name), sheets, view.units),
                 fronts=tuple(
                     f"{front.name}: {full_size(front.width_mm, front.height_mm, view.units)}"
@@ -181,6 +185,7 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
                 kind=box.kind,
                 size=" × ".join(show_length(size, view.units) for size in (width, height, depth)),
                 picture=Markup(plan_svg(box, units=view.units)),
+                box=boxes.get(box.cabinet),
                 panels=_panel_rows((p for p in view.panels if p.cabinet == box.cabinet), sheets, view.units),
                 fronts=tuple(
                     f"{front.name}: {full_size(front.width_mm, front.height_mm, view.units)}" for front in box.fronts
@@ -190,7 +195,9 @@ def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
     loose = _panel_rows((panel for panel in view.panels if panel.cabinet not in named), sheets, view.units)
     if loose:
         rows.append(
-            CabinetRow(name="Other parts", anchor="", kind="", size="", picture=Markup(""), panels=loose, fronts=())
+            CabinetRow(
+                name="Other parts", anchor="", kind="", size="", picture=Markup(""), box=None, panels=loose, fronts=()
+            )
         )
     return tuple(rows)
 
