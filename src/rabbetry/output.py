@@ -35,6 +35,7 @@ from rabbetry.page.labels import labels_html
 from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
 from rabbetry.page.model import PageView, ProgramView, RunView, SheetView
 from rabbetry.page.run_elevation import run_svg
+from rabbetry.page.solid_lists import solid_parts_csv, solid_totals_csv
 from rabbetry.page.totals import banding_totals_csv, bands, grouped_cut_list_csv, hardware_totals_csv
 from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
 from rabbetry.sheets.model import Nesting, Sheet
@@ -116,6 +117,11 @@ def folder_content(work: Work) -> dict[str, bytes]:
     content["cut-list-grouped.csv"] = grouped_cut_list_csv(compiled.panels).encode("utf-8")
     content["hardware-totals.csv"] = hardware_totals_csv(compiled.boxes).encode("utf-8")
     content["edge-banding-totals.csv"] = banding_totals_csv(banding).encode("utf-8")
+    faced = compiled.faced
+    for file, parts in (("frame-parts.csv", faced.frame_parts), ("front-parts.csv", faced.front_parts)):
+        if parts:
+            content[file] = solid_parts_csv(parts).encode("utf-8")
+            content["solid-totals.csv"] = solid_totals_csv(faced).encode("utf-8")
     labels = labels_html(compiled.panels, nesting.sheets, joints, job_name=job.name, units=job.units)
     if nesting.breakdowns:
         content["buying.csv"] = buying_csv(nesting.breakdowns).encode("utf-8")
@@ -179,6 +185,7 @@ def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ..
         assemblies=tuple(assembly_of(box, assemble(box)) for box in work.compiled.boxes),
         breakdowns=work.nesting.breakdowns,
         runs=runs,
+        faced=work.compiled.faced,
         echoes=job.echoes,
     )
 

@@ -11,6 +11,7 @@ from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
 from rabbetry.page.rows import band_rows, cabinet_rows, cut_rows, finding_groups, hardware_rows, run_rows
 from rabbetry.page.setup_steps import setup_steps
+from rabbetry.page.solid_lists import solid_view
 from rabbetry.page.svg import anchor
 from rabbetry.page.text import plain
 from rabbetry.page.wording import fine_length, short_size
@@ -94,6 +95,7 @@ def index_html(view: PageView) -> str:
         stock_takes=stock_takes(view),
         cutter_takes=cutter_takes(view),
         hardware=hardware_rows(view.boxes),
+        solid=solid_view(view.faced, view.units),
     )
 
 

@@ -1,13 +1,13 @@
 """What the job's page is made from: records of the stages, and what became of each program."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.feeds.model import FeedChoice, Wear
 from rabbetry.findings import Finding
 from rabbetry.fit.model import Assembly
 from rabbetry.panels.model import Box, Panel
-from rabbetry.runs.model import Run
+from rabbetry.runs.model import Faced, Run
 from rabbetry.sheets.model import Breakdown, Sheet, StockCount
 from rabbetry.shop.model import Cutter, Machine
 
@@ -90,5 +90,6 @@ class PageView:
     runs: tuple[RunView, ...] = ()
     wear: tuple[Wear, ...] = ()
     """How far each cutter goes through wood."""
+    faced: Faced = field(default_factory=Faced)
     echoes: tuple[str, ...] = ()
     """Lengths as they were read from the job."""
