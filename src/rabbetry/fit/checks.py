@@ -43,6 +43,7 @@ def check_fit(cabinet: Cabinet, box: Box) -> FitReport:
             f"{cabinet.name} {hand} side": cabinet.side_depth_mm(hand) - cabinet.back_rear_mm
             for hand in ("left", "right")
         },
+        front_intrusion_mm=cabinet.front_intrusion_mm,
         depth_clearance_mm=cabinet.construction.depth_clearance_mm,
         band_mm=cabinet.construction.band_thickness_mm,
         outside=frozenset(_before_the_box(cabinet, box)),

@@ -27,6 +27,7 @@ def corner_wanted(corner: CornerCabinet) -> Wanted:
             f"{corner.name} {hand} side": leg.side_depth_mm(hand) - leg.back_rear_mm
             for hand, leg in (("left", corner.left), ("right", corner.right))
         },
+        front_intrusion_mm=corner.right.front_intrusion_mm,
         depth_clearance_mm=c.depth_clearance_mm,
         band_mm=c.band_thickness_mm,
         outside=frozenset(f"{corner.name} {front.name}" for front in fronts),

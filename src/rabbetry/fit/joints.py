@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, box_in_panel, turned_over
+from rabbetry.fit.ends import check_ends
 from rabbetry.fit.model import Wanted
 from rabbetry.fit.shoulders import check_shoulder, section
 from rabbetry.fit.tally import Tally
@@ -63,6 +64,7 @@ def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: T
         tally.check(False, finding("fit-joint", message, panel=joint.receiver))
         return
     _check_recess_stays_in(receiver, recess, tally)
+    check_ends(wanted, joint, receiver, entering, recess, bodies.values(), tally)
     axis = _thickness_axis(receiver, entering)
     low, high = box_in_panel(receiver.place, entering.low, entering.high)
     thin, thick = low[axis], high[axis]

@@ -20,6 +20,8 @@ class Wanted:
     """What a tongue's dado is deeper than the tongue is long."""
     behind_mm: Mapping[str, float] = field(default_factory=dict)
     """How far each panel's rear edge stands behind the back's: the wood behind a groove, and a scribe; else 0."""
+    front_intrusion_mm: float = 0.0
+    """How far behind the front edges inset fronts reach: what stands behind them may begin there."""
     band_mm: float = 0.0
     """Thickness of the bands that go on the panels' banded edges; the size counts with them on."""
     outside: frozenset[str] = frozenset()
