@@ -46,9 +46,9 @@ def plan_spiral_bore(tip: Tip, work: SpiralBore) -> tuple[Finding, ...]:
         if radius <= WIDTH_MM / 2:
             tip.drill(centre, -work.depth_mm, min(operation.pass_mm, operation.cutter.diameter_mm))
         elif operation.cutter.centre_cutting and radius < _TIGHT_SHARE * operation.cutter.cut_diameter_mm:
-            _bore_by_plunges(tip, centre, radius, work.depth_mm)
+            _bore_by_plunges(tip, centre, radius, work)
         else:
-            _bore_by_spirals(tip, centre, radius, work.depth_mm)
+            _bore_by_spirals(tip, centre, radius, work)
         tip.lift()
     return ()
 
@@ -68,7 +68,8 @@ def spiral_pitch(radius: float, operation: Operation) -> float:
     return min(operation.pass_mm, 2 * math.pi * radius * math.tan(math.radians(operation.ramp_deg)))
 
 
-def _bore_by_spirals(tip: Tip, centre: Point, radius: float, depth: float) -> None:
+def _bore_by_spirals(tip: Tip, centre: Point, radius: float, work: SpiralBore) -> None:
+    depth = work.depth_mm
     for index, one in enumerate(spiral_radii(radius, tip.operation)):
         start = centre + Vector(one, 0.0)
         if index == 0:
@@ -76,21 +77,27 @@ def _bore_by_spirals(tip: Tip, centre: Point, radius: float, depth: float) -> No
         else:
             tip.shift(start)
             tip.plunge(0.0)
-        track = Track(circle(centre, one))
+        track = Track(circle(centre, one, _turn(work)))
         travel = depth / spiral_pitch(one, tip.operation) * track.length_mm
         tip.follow(track.pieces(0.0, travel), -depth)
         tip.follow(track.pieces(travel, travel + track.length_mm))
         tip.feed_to(centre)
 
 
-def _bore_by_plunges(tip: Tip, centre: Point, radius: float, depth: float) -> None:
+def _bore_by_plunges(tip: Tip, centre: Point, radius: float, work: SpiralBore) -> None:
+    turn = _turn(work)
     start, far = centre + Vector(radius, 0.0), centre + Vector(-radius, 0.0)
     tip.enter(centre)
-    for floor in pass_floors(depth, tip.operation.pass_mm):
+    for floor in pass_floors(work.depth_mm, tip.operation.pass_mm):
         tip.plunge(floor)
         tip.feed_to(start)
-        tip.follow((Arc(start, far, centre, 1), Arc(far, start, centre, 1)))
+        tip.follow((Arc(start, far, centre, turn), Arc(far, start, centre, turn)))
         tip.feed_to(centre)
+
+
+def _turn(work: SpiralBore) -> int:
+    """Counter-clockwise within a hole is climb cutting: the wall is on the right."""
+    return 1 if work.climb else -1
 
 
 def _may_go_straight_down(cutter: Cutter) -> bool:

@@ -40,21 +40,23 @@ def plan_pocket(tip: Tip, work: Clearing) -> tuple[Finding, ...]:
     levels = (replace(levels[0], rings=wall), *levels[1:])
     boundary = boundary_lines((work.region, *work.islands))
     findings = [_not_relieved(tip, corner) for corner in missed]
-    for rings in _connected(levels, radius):
-        findings += _clear(tip, rings, boundary, work.depth_mm)
+    for rings in _connected(levels, radius, climb=work.climb):
+        findings += _clear(tip, rings, boundary, work)
     tip.lift()
     return tuple(findings)
 
 
-def _connected(levels: tuple[Level, ...], radius: float) -> list[list[_Ring]]:
-    """Group the rings by the connected part of the region that the cutter's centre can reach, innermost first."""
+def _connected(levels: tuple[Level, ...], radius: float, *, climb: bool) -> list[list[_Ring]]:
+    """Group the rings by the connected part of the region that the cutter's centre can reach, innermost first, each in
+    the direction asked for: as the levels have them, the wall is on the right."""
     outers = [ring for ring in levels[0].rings if ring.area > 0]
     parts: list[list[_Ring]] = [[] for _ in outers]
     areas = [region_polygon(_without_excursions(outer)) for outer in outers]
     for level in reversed(levels):
         for ring in level.rings:
             inside = min(range(len(outers)), key=lambda i: distance_mm(areas[i], ring.segments[0].at(0.5)))
-            parts[inside].append(_Ring(Track(ring), level.from_boundary_mm - radius))
+            track = Track(ring if climb else ring.reversed())
+            parts[inside].append(_Ring(track, level.from_boundary_mm - radius))
     return parts
 
 
@@ -65,9 +67,9 @@ def _without_excursions(ring: Contour) -> Contour:
     return Contour(tuple(part for i, part in enumerate(parts) if i not in {s % len(parts) for s in skip}))
 
 
-def _clear(tip: Tip, rings: list[_Ring], boundary: Region, depth: float) -> list[Finding]:
+def _clear(tip: Tip, rings: list[_Ring], boundary: Region, work: Clearing) -> list[Finding]:
     reached = 0.0
-    for floor in pass_floors(depth, tip.operation.pass_mm):
+    for floor in pass_floors(work.depth_mm, tip.operation.pass_mm):
         left = list(rings)
         while left:
             ring = _next(left, tip.place)
@@ -78,7 +80,7 @@ def _clear(tip: Tip, rings: list[_Ring], boundary: Region, depth: float) -> list
                 tip.feed_to(place)
             else:
                 tip.enter(place, reached)
-            if tip.z > floor and not _way_down(tip, ring, start, floor):
+            if tip.z > floor and not _way_down(tip, ring, (start, floor), climb=work.climb):
                 return [_no_room(tip, place)]
             start = ring.track.nearest(tip.place) if tip.place else start
             cut_ring(tip, ring.track, start, floor)
@@ -101,16 +103,17 @@ def _is_clear(tip: Tip, place: Point, boundary: Region) -> bool:
     return distance_mm(boundary, tip.place, place) >= tip.operation.cutter.radius_mm - OFFSET_PROOF_MM
 
 
-def _way_down(tip: Tip, ring: _Ring, start: float, floor: float) -> bool:
+def _way_down(tip: Tip, ring: _Ring, to: tuple[float, float], *, climb: bool) -> bool:
     """Prepare the way down to the floor: nothing to do where the ring itself will serve as a ramp, else a helix
     beside it, else straight down. False when the cutter can do none of these."""
+    start, floor = to
     laps = ramp_length(tip.z - floor, tip.operation) / ring.track.length_mm
     if laps <= _MOST_LAPS and ring.track.length_mm >= tip.operation.cutter.radius_mm:
         return True
     room = min(_SHARE_FOR_HELIX * tip.operation.cutter.radius_mm, ring.slack_mm / 2)
     place = ring.track.at(start)
     if room > 0 and ramp_length(tip.z - floor, tip.operation) <= _MOST_LAPS * 2 * math.pi * room:
-        helix = circle(Point(0.0, 0.0), room).moved(Transform.shift(place.x - room, place.y))
+        helix = circle(Point(0.0, 0.0), room, 1 if climb else -1).moved(Transform.shift(place.x - room, place.y))
         end = cut_ring(tip, Track(helix), 0.0, floor)
         tip.follow(Track(helix).pieces(end, 2 * math.pi * room))
         return True

@@ -81,6 +81,11 @@ class Bench:
         return tuple(cutter for cutter in self.cutters if not cutter.is_drill)
 
     @property
+    def climbs(self) -> bool:
+        """Whether the wall stays on the right of the travel (the spindle turns clockwise)."""
+        return self.cutting.direction == "climb"
+
+    @property
     def through_depth_mm(self) -> float:
         """Depth of a through cut."""
         return self.thickness_mm + self.machine.through_mm

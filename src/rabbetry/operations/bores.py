@@ -90,12 +90,14 @@ def _steps(placed: Placed, size: _Size, holes: list[Bore], cutter: Cutter, bench
         drilling = Drilling(centres=ordered, depth_mm=size.depth_mm)
         return [_step(placed, _label(size, holes), drilling, size, cutter, bench)]
     if size.diameter_mm <= 2 * cutter.cut_diameter_mm:
-        spiral = SpiralBore(centres=ordered, diameter_mm=size.diameter_mm, depth_mm=size.depth_mm)
+        spiral = SpiralBore(
+            centres=ordered, diameter_mm=size.diameter_mm, depth_mm=size.depth_mm, climb=bench.climbs
+        )
         return [_step(placed, _label(size, holes), spiral, size, cutter, bench)]
     steps = []
     for i in tour:
         region = circle(centres[i], size.diameter_mm / 2)
-        cleared = Clearing(region=region, islands=(), depth_mm=size.depth_mm)
+        cleared = Clearing(region=region, islands=(), depth_mm=size.depth_mm, climb=bench.climbs)
         steps.append(_step(placed, holes[i].name, cleared, size, cutter, bench, centre=centres[i]))
     return steps
 

@@ -25,6 +25,7 @@ class SpiralBore:
     centres: tuple[Point, ...]
     diameter_mm: float
     depth_mm: float
+    climb: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,6 +37,7 @@ class Clearing:
     islands: tuple[Contour, ...]
     depth_mm: float
     relieved_corners: tuple[Point, ...] = ()
+    climb: bool = True
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -39,7 +39,7 @@ def plan_cut_out(placed: Placed, opening: CutOut, bench: Bench) -> Planned:
         work: CentreLine | Clearing | Profile = CentreLine(path=path, depth_mm=bench.through_depth_mm)
         findings: tuple[Finding, ...] = ()
     elif width <= CLEARED_DIAMETERS * cutter.cut_diameter_mm:
-        work = Clearing(region=outline, islands=(), depth_mm=bench.through_depth_mm)
+        work = Clearing(region=outline, islands=(), depth_mm=bench.through_depth_mm, climb=bench.climbs)
         findings = ()
     else:
         work, findings = _held(placed, opening.name, outline, inside=True, cutter=cutter, bench=bench)
@@ -104,7 +104,7 @@ def _held(
         inside=inside,
         depth_mm=bench.through_depth_mm,
         thickness_mm=bench.thickness_mm,
-        climb=bench.cutting.direction == "climb",
+        climb=bench.climbs,
         tab_count=hold.tab_count,
         tab_length_mm=hold.tab_length_mm,
         tab_height_mm=hold.tab_height_mm,

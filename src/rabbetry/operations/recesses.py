@@ -154,7 +154,13 @@ def _step(placed: Placed, recess: Recess, way: _Way, bench: Bench) -> Step:
         region = way.work.region.moved(move)
         islands = tuple(island.moved(move) for island in way.work.islands)
         corners = tuple(move(corner) for corner in way.work.relieved_corners)
-        work = Clearing(region=region, islands=islands, depth_mm=recess.depth_mm, relieved_corners=corners)
+        work = Clearing(
+            region=region,
+            islands=islands,
+            depth_mm=recess.depth_mm,
+            relieved_corners=corners,
+            climb=bench.climbs,
+        )
         # A relief bites (1 - 1/sqrt 2) of the radius past the corner's walls.
         ground, reach_mm = region_polygon(region, islands), 0.3 * way.cutter.radius_mm if corners else 0.0
     return Step(
