@@ -11,6 +11,7 @@ from pathlib import Path
 import ezdxf
 import pytest
 
+from outside_kit import complaints, sheets_of
 from rabbetry.build import Built, build_folder
 from rabbetry.files import load_post, load_tables, post_names
 from rabbetry.findings import has_error
@@ -53,6 +54,15 @@ def test_a_sample_job_has_no_error_and_releases_every_sheet(name: str) -> None:
 def test_a_sample_job_raises_no_warning_of_the_dry_run(name: str) -> None:
     alarms = [item for program in _manifest(_built(name)).programs for item in program.findings]
     assert not [item for item in alarms if item.severity != "note"], alarms[:5]
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_seen_from_outside_the_cutter_takes_all_it_can_reach_and_nothing_else(name: str) -> None:
+    built = _built(name, "metric-plain")
+    sheets = sheets_of(built.content)
+    assert len(sheets) == len(_manifest(built).sheets)
+    wrong = [f"{sheet}: {said}" for sheet, seen in sheets.items() for said in complaints(seen, "climb")]
+    assert not wrong, wrong[:5]
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -90,9 +90,7 @@ def _steps(placed: Placed, size: _Size, holes: list[Bore], cutter: Cutter, bench
         drilling = Drilling(centres=ordered, depth_mm=size.depth_mm)
         return [_step(placed, _label(size, holes), drilling, size, cutter, bench)]
     if size.diameter_mm <= 2 * cutter.cut_diameter_mm:
-        spiral = SpiralBore(
-            centres=ordered, diameter_mm=size.diameter_mm, depth_mm=size.depth_mm, climb=bench.climbs
-        )
+        spiral = SpiralBore(centres=ordered, diameter_mm=size.diameter_mm, depth_mm=size.depth_mm, climb=bench.climbs)
         return [_step(placed, _label(size, holes), spiral, size, cutter, bench)]
     steps = []
     for i in tour:
