@@ -125,7 +125,7 @@ class CuttingRow(Row):
         default=None, description="gap between parts; cutter's diameter + web unless given"
     )
     web: Distance | None = Field(default=None, description="wood left between two profile cuts; 2 mm")
-    direction: DirectionWord = Field(default="climb", description="way round parts and within openings, recesses and bored holes")
+    direction: DirectionWord = Field(default="climb", description="way round parts, in recesses and in holes")
     hold: HoldWord = Field(default="tabs", description="what holds a part until its profile is cut")
     tab_length: Distance | None = Field(default=None, description="length of a tab; 8 mm")
     tab_height: Distance | None = Field(default=None, description="height of a tab; 3 mm")
