@@ -5,10 +5,13 @@ from pathlib import Path
 
 import pytest
 
+from rabbetry.files import load_post, post_names
 from rabbetry.findings import CODES
 from rabbetry.manifest import Manifest
-from rabbetry.post.capabilities import POST_KEYS
+from rabbetry.pipeline import PostText
+from rabbetry.post.capabilities import POST_KEYS, Post
 from rabbetry.post.template import TEMPLATE_NAMES, WORDS_FILTER
+from rabbetry.post.traits import TRAITS
 
 DOCS = Path(__file__).parent.parent / "docs"
 
@@ -55,11 +58,46 @@ def _template_md() -> str:
     return "\n".join(lines) + "\n"
 
 
+def _post(name: str) -> Post:
+    folder, toml, template = load_post(name, beside=DOCS)
+    return PostText(name=folder, toml=toml, template=template).read()
+
+
+def _posts_md() -> str:
+    posts = [_post(name) for name in post_names()]
+    lines = [
+        "# Posts that ship",
+        "",
+        "Each is named by what its controller is like. Made from the posts; `rabbetry post show NAME` prints one, and",
+        "[new-machine.md](new-machine.md) makes another. All of them cut the same solids.",
+        "",
+        *(f"- `{post.name}`: {post.title}" for post in posts),
+        "",
+        "| trait | " + " | ".join(f"`{post.name}`" for post in posts) + " |",
+        "| --- |" + " --- |" * len(posts),
+        *(f"| {title} | " + " | ".join(said(post) for post in posts) + " |" for title, said in TRAITS),
+    ]
+    return "\n".join(lines) + "\n"
+
+
+def test_posts_differ_in_every_trait_and_no_two_are_alike() -> None:
+    posts = [_post(name) for name in post_names()]
+    assert len(posts) >= 8
+    for title, said in TRAITS:
+        assert len({said(post) for post in posts}) > 1, f"every post says the same of: {title}"
+    assert len({tuple(said(post) for _, said in TRAITS) for post in posts}) == len(posts)
+
+
 def _manifest_schema() -> str:
     return json.dumps(Manifest.model_json_schema(), indent=1) + "\n"
 
 
-DOCUMENTS = {"findings.md": _findings_md, "manifest.schema.json": _manifest_schema, "post-template.md": _template_md}
+DOCUMENTS = {
+    "findings.md": _findings_md,
+    "manifest.schema.json": _manifest_schema,
+    "post-template.md": _template_md,
+    "posts.md": _posts_md,
+}
 
 
 @pytest.mark.parametrize("name", sorted(DOCUMENTS))

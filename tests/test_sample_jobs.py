@@ -111,7 +111,11 @@ def test_sheet_drawings_pass_the_audit_of_another_library(name: str) -> None:
             assert document.units == ezdxf.units.MM, file
 
 
-@pytest.mark.parametrize("post", post_names())
+SHORT = [name for name in post_names() if name != "metric-lines-only"]
+"""Arcs as lines make ten thousand of them: the sample's golden programs show that post as well."""
+
+
+@pytest.mark.parametrize("post", SHORT)
 def test_the_small_job_gives_the_golden_programs_under_every_post(post: str, request: pytest.FixtureRequest) -> None:
     built = _built(SMALL, post)
     assert not has_error(built.findings)

@@ -306,6 +306,9 @@ CODES: dict[str, CodeRow] = {
     "post-coarse": CodeRow("error", "post", "a post rounds so coarsely that joints would not fit"),
     "post-cut-differs": CodeRow("error", "post", "a program does not cut where, or as fast as, its plan says"),
     "post-cutter-differs": CodeRow("error", "post", "a program cuts with another cutter or speed than its plan says"),
+    "post-fingerprint": CodeRow(
+        "warning", "post", "a program's head does not tell its fingerprint, so that an old program passes for a new one"
+    ),
     "post-operations-unnamed": CodeRow(
         "warning", "post", "operations are not named in comments, so that no program can be resumed by name"
     ),

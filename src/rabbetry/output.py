@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from rabbetry import __version__
 from rabbetry.drawing import Drawn, drawn_for, panel_file
 from rabbetry.dryrun.report import ProgramReport
+from rabbetry.errors import Fault, InputError
 from rabbetry.feeds.model import FeedChoice, Wear
 from rabbetry.feeds.wear import wear, wear_findings
 from rabbetry.findings import Finding, has_error
@@ -92,6 +93,8 @@ def folder_content(work: Work) -> dict[str, bytes]:
     for _, proven, drawn in work.sheets:
         content |= drawn.files
         for program, _ in work.released(proven):
+            if f"programs/{program.name}" in content:
+                raise _same_name(program.name, work.post)
             content[f"programs/{program.name}"] = program.text
             stem = program.name.rsplit(".", 1)[0]
             content[f"programs/{stem}.setup.json"] = program.setup
@@ -132,6 +135,11 @@ def folder_content(work: Work) -> dict[str, bytes]:
     content["index.html"] = index_html(_page_view(work, tuple(views), runs)).encode("utf-8")
     content["manifest.json"] = manifest_text(_manifest(work, content)).encode("utf-8")
     return content
+
+
+def _same_name(name: str, post: str) -> InputError:
+    problem = f"two programs would both be called {name}"
+    return InputError(Fault(file=f"post {post}", place="name_length", problem=problem, cure="rename one of the stocks"))
 
 
 def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView, ...]:

@@ -302,6 +302,8 @@ def _setups(
         work_offset=post.work_offset,
         dwell_unit_s=post.dwell_unit_s,
         spindle_by_hand=post.spindle == "hand",
+        spindle_reversed=post.spindle == "reversed",
+        changes_at_stop=post.tool_change == "pause",
     )
     return tuple(
         write_setup(

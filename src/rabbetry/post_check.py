@@ -107,6 +107,9 @@ def _check_text(file: ProgramFile, post: Post) -> Iterator[Finding]:
     if not code or code[-1] != post.program_end:
         message = f"the last word is not {post.program_end}, as post.toml says"
         yield finding("post-text", message, file=file.name, line=len(lines))
+    if post.comments != "none" and file.fingerprint not in file.text:
+        message = 'the head does not tell which build this is: write {{ comment("fingerprint", fingerprint) }}'
+        yield finding("post-fingerprint", message, file=file.name)
     named = sum(1 for line in lines if re.match(r"(?:\(|; )op \d+:", line))
     if post.comments != "none" and named != len(file.operations):
         message = f"{named} of {len(file.operations)} operations begin with a comment (op N: name)"
@@ -165,9 +168,11 @@ def _setup(plan: Plan, post: Post, file: ProgramFile, files: Sequence[ProgramFil
             "allowed_words": sorted(post.allowed_words),
             "line_limit": post.line_limit,
             "dwell_unit_s": post.dwell_unit_s,
+            "spindle_reversed": post.spindle == "reversed",
+            "changes_at_stop": post.tool_change == "pause",
         },
         # Program zero away from the machine's, so that a motion in the wrong frame cannot go unseen.
-        "work_offset": {"word": post.work_offset, "machine_mm": [137.0, 71.0, -90.0]},
+        "work_offset": {"word": post.work_offset or None, "machine_mm": [137.0, 71.0, -90.0]},
         "stock_top_z_mm": plan.stock_top_z,
         "spoilboard_z_mm": plan.spoilboard_z,
         "blank": {"x_mm": plan.blank_x_mm, "y_mm": plan.blank_y_mm},

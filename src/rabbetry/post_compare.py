@@ -51,7 +51,7 @@ def compare(
     if len(programs) != len(groups):
         return
     for (name, events), runs in zip(programs, groups, strict=True):
-        yield from _compare_cuts(list(_cuts(runs)), events, post, name, whole=whole)
+        yield from _compare_cuts(list(_cuts(runs)), events, plan, post, name, whole=whole)
         yield from _compare_waits(plan, events, post, name)
 
 
@@ -81,7 +81,7 @@ def _cuts(runs: Sequence[CutterRun]) -> Iterator[_Cut]:
 
 
 def _compare_cuts(
-    cuts: Sequence[_Cut], events: Sequence[Event], post: Post, name: str, *, whole: bool
+    cuts: Sequence[_Cut], events: Sequence[Event], plan: Plan, post: Post, name: str, *, whole: bool
 ) -> Iterator[Finding]:
     digit = post.numbers.last_digit_mm
     state = _State()
@@ -97,10 +97,14 @@ def _compare_cuts(
         while at < len(cuts) and _vanishes(cuts[at], digit) and not _explains(cuts[at], event, digit):
             at += 1
         if at == len(cuts):
+            if _goes_over(None, event, plan, post):
+                continue
             message = f"cuts to {_place(event.program_to)} after the plan's last cut"
             yield finding("post-cut-differs", message, file=name, line=event.line)
             return
         cut = cuts[at]
+        if _goes_over(cut, event, plan, post):
+            continue
         if not _explains(cut, event, digit):
             yield finding("post-cut-differs", _difference(cut, event), file=name, line=event.line)
             return
@@ -112,6 +116,23 @@ def _compare_cuts(
     if left and whole:
         message = f'the cut to {_place(left[0].end)} of "{left[0].step[:60]}" is not made, nor what follows it'
         yield finding("post-cut-differs", message, file=name)
+
+
+def _goes_over(cut: _Cut | None, event: Feed | ArcMove, plan: Plan, post: Post) -> bool:
+    """Tell whether an event is a traverse of a controller that has no word for it: at the fast feed, above the stock
+    or straight up."""
+    quick, digit = post.rapid_feed_mm_per_min, post.numbers.last_digit_mm
+    if quick is None or not isinstance(event, Feed) or abs(event.feed_mm_per_min - quick) > 0.51 * _feed_digit(post):
+        return False
+    start, end = _program_start(event), event.program_to
+    above = min(start[2], end[2]) >= plan.stock_top_z - digit
+    lifts = math.dist(start[:2], end[:2]) <= digit and end[2] > start[2]
+    cuts = cut is not None and _explains(cut, event, digit)
+    return (above and (not cuts or (cut is not None and cut.is_hole))) or (lifts and not cuts)
+
+
+def _feed_digit(post: Post) -> float:
+    return float(10.0**-post.feed_decimals) * post.numbers.mm_per_unit
 
 
 def _vanishes(cut: _Cut, digit: float) -> bool:
@@ -173,13 +194,12 @@ def _difference(cut: _Cut, event: Feed | ArcMove) -> str:
 
 
 def _switched_wrongly(cut: _Cut, event: Feed | ArcMove, state: _State, post: Post) -> tuple[str, str] | None:
-    numbers = post.numbers
-    slack = 0.51 * 10.0**-post.feed_decimals * numbers.mm_per_unit + 1e-9 * cut.feed
+    slack = 0.51 * _feed_digit(post) + 1e-9 * cut.feed
     if abs(event.feed_mm_per_min - cut.feed) > slack:
         return "post-cut-differs", f"cuts at {event.feed_mm_per_min:.3f} mm/min; planned are {cut.feed:.3f} mm/min"
-    if post.spindle == "word" and abs(state.rpm - cut.run.rpm) > 0.51:
+    if post.spindle != "hand" and abs(state.rpm - cut.run.rpm) > 0.51:
         return "post-cutter-differs", f"cuts at {state.rpm:.0f} rpm; planned are {cut.run.rpm:.0f} rpm"
-    if post.tool_change == "word" and state.cutter != cut.run.cutter.number:
+    if post.tool_change != "file" and state.cutter != cut.run.cutter.number:
         loaded = "no cutter called" if state.cutter is None else f"cutter {state.cutter}"
         return "post-cutter-differs", f"cuts with {loaded}; planned is cutter {cut.run.cutter.number}"
     return None

@@ -40,6 +40,7 @@ def test_a_shipped_post_is_proven(name: str) -> None:
         pytest.param("G17\n", "G17\n(100% of the feed)\n", "post-text", "(100%", id="a forbidden sign in a comment"),
         pytest.param("G17\n", "G17\n; mine\n", "post-text", "; mine", id="a comment of another form"),
         pytest.param("G0 Z{{ safe_z }}\nG0 X", "G0 Z12.123456\nG0 X", "post-text", "G0 Z12", id="too many decimals"),
+        pytest.param('{{ comment("fingerprint", fingerprint) }}\n', "", "post-fingerprint", "", id="no fingerprint"),
         pytest.param('comment("op "', 'comment("step "', "post-operations-unnamed", "", id="operations not named"),
         pytest.param("in step.moves %}", "in step.moves[1:] %}", "post-cut-differs", "", id="cut left out"),
     ],
@@ -105,3 +106,40 @@ def test_the_trials_hold_what_they_promise() -> None:
     assert len(plans["names of 300 letters"].sheet) == 300
     kinds = {type(m).__name__ for run in sample_plan().runs for step in run.steps for m in step.motions}
     assert kinds == {"Traverse", "Feed", "ArcFeed", "DrillHole"}
+
+
+@pytest.mark.parametrize(
+    ("post", "old", "new", "code"),
+    [
+        pytest.param("metric-reversed-spindle", "{{ spindle_word }} S", "M3 S", None, id="M3 where it is not listed"),
+        pytest.param("inch-pause-percent", "T{{ run.number }} M0", "M0", "post-cutter-differs", id="pause, no cutter"),
+        pytest.param("inch-pause-percent", "\nM5\n{% endfor %}", "\n{% endfor %}\nM5", "program-tool",
+                     id="changed with the spindle on"),
+        pytest.param("inch-pause-percent", "T{{ run.number }} M0\nG53 G0 Z{{ machine_safe_z }}", "T{{ run.number }} M0",
+                     "first-motion", id="no lift after the touch-off"),
+        pytest.param("metric-lines-only", "G1 X Y Z F", "G1 X Y Z", "post-cut-differs", id="fast feed kept for cuts"),
+        pytest.param("metric-lines-only", 'move.kind == "traverse" or ', "", "post-cut-differs", id="no traverses"),
+        pytest.param("metric-lines-only", "G1 Z{{ safe_z }} F{{ rapid_feed }}\nG1 X{{ run.start.x }}",
+                     "G1 F{{ rapid_feed }} X{{ run.start.x }}", "first-motion", id="no lift at a fast feed"),
+        pytest.param("metric-numbered-radius", "G2 X Y Z R F", "G3 X Y Z R F", "post-cut-differs", id="radius arcs"),
+        pytest.param("metric-numbered-radius", "{{ work_offset }}\n", "", "offset-not-stated", id="no work offset"),
+    ],
+)  # fmt: skip
+def test_mistakes_in_other_posts_are_found(post: str, old: str, new: str, code: str | None) -> None:
+    if code is None and "M3" in new:
+        with pytest.raises(InputError, match="M3"):
+            changed(post, template=((old, new),))
+        return
+    found = {item.code for item in check_post(changed(post, template=((old, new),))).findings}
+    assert (code in found) if code else found == set(), found
+
+
+def test_the_wrong_way_round_is_told_for_either_spindle() -> None:
+    listed = (('"M4", "M5"', '"M3", "M4", "M5"'),)
+    backwards = changed("metric-reversed-spindle", toml=listed, template=(("{{ spindle_word }} S", "M3 S"),))
+    told = [item for item in check_post(backwards).findings if item.code == "spindle-backwards"]
+    assert "M3 turns the cutter backwards" in told[0].message
+    listed = (('"M3", "M5"', '"M3", "M4", "M5"'),)
+    backwards = changed("metric-plain", toml=listed, template=(("M3 S", "M4 S"),))
+    told = [item for item in check_post(backwards).findings if item.code == "spindle-backwards"]
+    assert "M4 turns the cutter backwards" in told[0].message

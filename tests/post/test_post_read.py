@@ -30,7 +30,10 @@ def test_a_shipped_post_reads(name: str) -> None:
 def test_the_shipped_posts_cover_the_kinds_of_controller() -> None:
     posts = [shipped(name) for name in NAMES]
     assert {post.units for post in posts} == {"mm", "in"}
-    assert {post.spindle for post in posts} == {"word", "hand"}
+    assert {post.spindle for post in posts} == {"word", "hand", "reversed"}
+    assert {post.tool_change for post in posts} == {"word", "file", "pause"}
+    assert {post.arcs for post in posts} == {"centre", "radius", "none"}
+    assert {post.comments for post in posts} == {"brackets", "semicolon", "none"}
     assert {post.dialect for post in posts} >= {"strict", "small-firmware"}
     assert {bool(post.cycles) for post in posts} == {True, False}
 

@@ -19,11 +19,18 @@ from rabbetry.post.capabilities import Post
 from rabbetry.post.render import render_programs
 from rabbetry.post.sample import sample_plan
 
+_SAFE = 15.0
+"""The sample plan's safe height."""
 Point3 = tuple[float, float, float]
 
 
 def read_all(plan: Plan, post: Post) -> list[Reading]:
-    dialect = replace(DIALECTS[post.dialect], allowed_words=frozenset(post.allowed_words))
+    dialect = replace(
+        DIALECTS[post.dialect],
+        allowed_words=frozenset(post.allowed_words),
+        dwell_unit_s=post.dwell_unit_s,
+        changes_at_stop=post.tool_change == "pause",
+    )
     if post.longest_line is not None:
         dialect = replace(dialect, line_length=post.longest_line)
     # The controlled point begins at the bottom of everything, off the blank: the head must bring it up first.
@@ -73,14 +80,16 @@ def test_the_spindle_turns_before_the_first_cut_and_stands_after_the_last(name: 
     for reading in read_all(sample_plan(), post):
         kinds = Stop if post.spindle == "hand" else Spindle
         switches = [k for k, event in enumerate(reading.events) if isinstance(event, kinds)]
-        cutting = [k for k, event in enumerate(reading.events) if isinstance(event, FeedEvent | ArcMove)]
+        moves = [(k, event) for k, event in enumerate(reading.events) if isinstance(event, FeedEvent | ArcMove)]
+        cutting = [k for k, event in moves if min(event.start[2], event.to[2]) < 0 and event.to[2] < _SAFE]
         assert switches[0] < cutting[0]
         assert switches[-1] > cutting[-1]
 
 
 @pytest.mark.parametrize("name", NAMES)
 def test_traverses_go_straight_up_or_down_or_level_and_never_below_the_stock_top(name: str) -> None:
-    for reading in read_all(sample_plan(), shipped(name)):
+    plan = replace(sample_plan(), machine_safe_z=40.0)  # Machine and program zero are one here.
+    for reading in read_all(plan, shipped(name)):
         for event in reading.events:
             if not isinstance(event, Traverse):
                 continue

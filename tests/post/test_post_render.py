@@ -24,51 +24,85 @@ def test_the_sample_programs_are_as_reviewed(post: Post, check_golden: Callable[
         check_golden(f"sample/{post.name}", program.name, program.text.encode("ascii"))
 
 
+def _talking(post: Post) -> Post:
+    """Return the post; in the place of one without comments, one with."""
+    return post if post.comments != "none" else shipped("metric-plain")
+
+
+def _words_of(text: str) -> list[str]:
+    """Return the lines of code without their numbers."""
+    return [re.sub(r"^N\d+ ", "", line) for line in code_lines(text) if line != "%"]
+
+
+def _over(post: Post) -> str:
+    return "G1" if post.rapids == "feed" else "G0"
+
+
+def _lift(post: Post) -> str:
+    return r"G53 G0 Z-?[\d.]+" if post.safe_height == "machine" else rf"{_over(post)} Z[\d.]+( F\d+)?"
+
+
+def _first_motion(lines: list[str]) -> int:
+    return next(k for k, line in enumerate(lines) if re.match(r"(G53 )?G[01] ", line))
+
+
 def test_the_head_states_everything_on_separate_lines_before_the_first_motion(post: Post) -> None:
     for program in render_programs(sample_plan(), post):
-        lines = code_lines(program.text)
-        first = next(k for k, line in enumerate(lines) if line.startswith("G0"))
+        lines = _words_of(program.text)
+        first = _first_motion(lines)
         head = [word for line in lines[:first] for word in line.split()]
-        assert {"G17", "G90", "G94", "G54", "G20" if post.units == "in" else "G21"} <= set(head)
+        offset = {post.work_offset} if post.work_offset else set()
+        assert {"G17", "G90", "G94", "G20" if post.units == "in" else "G21"} | offset <= set(head)
         assert all(len(re.findall("G", line)) <= 1 for line in lines[:first])
 
 
 def test_the_cutter_first_goes_up_alone_then_over_then_turns_then_down(post: Post) -> None:
     for program in render_programs(sample_plan(), post):
-        lines = code_lines(program.text)
-        first = next(k for k, line in enumerate(lines) if line.startswith("G0"))
-        assert re.fullmatch(r"G0 Z[\d.]+", lines[first])
-        assert re.fullmatch(r"G0 X[\d.]+ Y[\d.]+", lines[first + 1])
-        assert re.fullmatch(r"M3 S\d+" if post.spindle == "word" else "M0", lines[first + 2])
+        lines = _words_of(program.text)
+        first = _first_motion(lines)
+        assert re.fullmatch(_lift(post), lines[first])
+        if post.tool_change in ("pause", "word") and "M0" in lines[first + 1]:
+            first += 2  # The cutter was changed at the top; up again, for the touch-off brought it down.
+            assert re.fullmatch(_lift(post), lines[first])
+        assert re.fullmatch(rf"{_over(post)} X[\d.]+ Y[\d.]+", lines[first + 1])
+        if post.safe_height == "machine":
+            first += 1
+            assert re.fullmatch(r"G0 Z[\d.]+", lines[first + 1])
+        assert re.fullmatch(rf"{post.spindle_word} S\d+" if post.spindle_word else "M0", lines[first + 2])
         assert re.fullmatch(r"G4 P[\d.]+", lines[first + 3])
 
 
 def test_the_end_goes_up_stops_parks_and_says_so_last(post: Post) -> None:
     for program in render_programs(sample_plan(), post):
-        lines = code_lines(program.text)
+        lines = _words_of(program.text)
         assert lines[-1] == post.program_end
-        assert re.fullmatch(r"G0 X0 Y[\d.]+", lines[-2])
-        assert lines[-3] == ("M5" if post.spindle == "word" else "M0")
-        assert re.fullmatch(r"G0 Z[\d.]+", lines[-4])
-        assert program.text.endswith(post.program_end + post.line_end_text)
+        assert re.fullmatch(rf"{_over(post)} X[0.]+ Y[\d.]+", lines[-2])
+        assert lines[-3] == ("M5" if post.spindle_word else "M0")
+        assert re.fullmatch(_lift(post), lines[-4])
+        last = "%" if post.percent_lines else post.program_end
+        assert program.text.endswith(last + post.line_end_text)
 
 
 def test_without_a_parking_place_the_machine_stays(post: Post) -> None:
     for program in render_programs(replace(sample_plan(), park=None), post):
-        assert code_lines(program.text)[-2] == ("M5" if post.spindle == "word" else "M0")
+        assert _words_of(program.text)[-2] == ("M5" if post.spindle_word else "M0")
 
 
-def test_the_head_names_job_sheet_blank_cutter_and_datum(post: Post) -> None:
+def test_the_head_names_job_sheet_blank_cutter_datum_and_fingerprint(post: Post) -> None:
+    if post.comments == "none":
+        assert not [line for line in render_programs(sample_plan(), post)[0].text.splitlines() if " " in line[:1]]
+        return
     plan = replace(sample_plan(), z_zero="spoilboard")
     for program in render_programs(plan, post):
-        for said in ("job Sample all motions", "sample-18-01", "z0 at the spoilboard", "measured", "cutter"):
+        said_in = ("job Sample all motions", "sample-18-01", "z0 at the spoilboard", "measured", "cutter")
+        for said in (*said_in, f"fingerprint {program.fingerprint}"):
             assert said in program.text
     measured = "0.7008 in thick, measured" if post.units == "in" else "17.8 mm thick, measured"
     assert measured in render_programs(plan, post)[0].text
 
 
 def test_a_thickness_nobody_measured_is_said_in_the_head(post: Post) -> None:
-    for program in render_programs(replace(sample_plan(), thickness_is_measured=False), post):
+    for program in render_programs(replace(sample_plan(), thickness_is_measured=False), _talking(post)):
         assert "thickness not measured" in program.text
 
 
@@ -109,21 +143,22 @@ def test_a_pause_post_changes_cutters_in_one_program() -> None:
 
 def test_brackets_in_names_never_stand_in_a_comment(post: Post) -> None:
     plan = replace(sample_plan(), job="Sink base (left) [x]")
-    for program in render_programs(plan, post):
-        assert "(job Sink base left x)" in program.text
+    for program in render_programs(plan, _talking(post)):
+        assert "job Sink base left x" in program.text
         assert all(line.count("(") == line.count(")") <= 1 for line in program.text.splitlines())
 
 
 def test_characters_a_controller_acts_on_are_not_sent_in_comments(post: Post) -> None:
     plan = replace(sample_plan(), job="50 % off! ~?$;")
-    for program in render_programs(plan, post):
-        assert "(job 50 _ off_ ____)" in program.text
+    for program in render_programs(plan, _talking(post)):
+        assert "job 50 _ off_ ____" in program.text
 
 
 def test_long_names_are_cut_to_the_line_limit(post: Post) -> None:
     plan = sample_plan()
     step = replace(plan.runs[0].steps[0], name="N" * 300)
     plan = replace(plan, job="J" * 300, runs=(replace(plan.runs[0], steps=(step,)),))
+    post = _talking(post)
     for program in render_programs(plan, post):
         assert post.line_limit is not None
         assert max(len(line) for line in program.text.splitlines(keepends=True)) <= post.line_limit
@@ -141,8 +176,12 @@ def test_a_program_is_ascii_with_the_posts_line_ends() -> None:
     assert program.text[0] == "("
 
 
-def test_no_per_cent_sign_is_sent(post: Post) -> None:
-    assert all("%" not in program.text for program in render_programs(sample_plan(), post))
+def test_a_per_cent_sign_stands_about_the_program_or_nowhere(post: Post) -> None:
+    plan = replace(sample_plan(), job="100 %")
+    for program in render_programs(plan, post):
+        lines = program.text.splitlines()
+        assert not any("%" in line for line in lines if line != "%")
+        assert lines.count("%") == (2 if post.percent_lines else 0)
 
 
 def test_a_controller_without_comments_gets_none() -> None:
@@ -289,3 +328,72 @@ def test_a_template_that_emits_text_without_measure_is_stopped() -> None:
     post = changed("metric-plain", template=(("G17\n", f"G17\n{text}\n"),))
     with pytest.raises(InputError, match="emits more than"):
         render_programs(sample_plan(), post)
+
+
+def test_short_names_keep_their_beginning_their_cutter_and_stay_apart() -> None:
+    post = shipped("metric-lines-only")
+    names = set()
+    for sheet in ("carcass-birch-01", "carcass-birch-02", "carcass-maple-01", "c-01", "küche-01"):
+        for program in render_programs(replace(sample_plan(), sheet=sheet), post):
+            stem, dot, ending = program.name.partition(".")
+            assert len(stem) <= 8
+            assert dot + ending == ".cnc"
+            assert stem.endswith(f"T{program.cutters[0]}")
+            assert stem[0] == sheet[0]
+            names.add(program.name)
+    assert len(names) == 10
+    assert "c-01-T1.cnc" in names
+
+
+def test_a_pause_names_the_cutter_and_what_to_do_during_it() -> None:
+    (program,) = render_programs(sample_plan(), shipped("inch-pause-percent"))
+    lines = program.text.splitlines()
+    stops = [k for k, line in enumerate(lines) if "M0" in line.split()]
+    assert [lines[k] for k in stops] == ["T2 M0", "T1 M0"]
+    assert lines[stops[1] - 2] == "(stop: fit cutter 1: compression 1/4 in, diameter 0.25 in)"
+    assert "touch off Z on the stock top with the plate" in lines[stops[1] - 1]
+    assert lines[stops[1] + 1].startswith("G53 G0 Z")
+    assert "M5" in lines[: stops[1]]
+
+
+def test_traverses_without_a_word_for_them_are_fast_and_every_cut_states_its_feed_again() -> None:
+    post = changed("metric-lines-only", toml=(("rapid_feed = 1200", "rapid_feed = 1234"),))
+    for program in render_programs(sample_plan(), post):
+        feed = 0.0
+        for line in _words_of(program.text):
+            found = re.search(r"F([\d.]+)", line)
+            feed = float(found[1]) if found else feed
+            z = re.search(r"Z(-?[\d.]+)", line)
+            if z and float(z[1]) < 0:
+                assert feed != 1234
+        assert "G0" not in program.text
+
+
+def test_a_change_outside_a_program_leaves_its_fingerprint() -> None:
+    post = shipped("metric-plain")
+    drilling, milling = render_programs(sample_plan(), post)
+    plan = sample_plan()
+    deeper = replace(plan, runs=(plan.runs[0], replace(plan.runs[1], rpm=17000.0)))
+    other_drilling, other_milling = render_programs(deeper, post)
+    assert other_drilling == drilling
+    assert other_milling.fingerprint != milling.fingerprint
+    described = replace(post, title="another title", description="another", name="mine")
+    assert render_programs(plan, described)[0].fingerprint == drilling.fingerprint
+    edited = changed("metric-plain", template=(("M5\n", "M5\nG4 P1\n"),))
+    assert render_programs(plan, edited)[0].fingerprint != drilling.fingerprint
+
+
+CONTRADICTIONS = [
+    pytest.param('"M4", "M5"', '"M3", "M5"', "spindle: needs M4", id="reversed spindle without M4"),
+    pytest.param('"G0", "G1"', '"G1"', "rapids: needs G0", id="traverses without G0"),
+    pytest.param('touch_off = "paper"', 'touch_off = "paper"\nsafe_height = "machine"', "needs G53", id="no G53"),
+    pytest.param('touch_off = "paper"', 'rapids = "feed"', "rapid_feed: is 0 with rapids = 'feed'", id="no fast feed"),
+    pytest.param('touch_off = "paper"', "rapid_feed = 900", "rapid_feed: is 900", id="a fast feed for nothing"),
+]
+
+
+@pytest.mark.parametrize(("old", "new", "told"), CONTRADICTIONS)
+def test_settings_that_need_a_word_the_list_lacks_are_refused(old: str, new: str, told: str) -> None:
+    with pytest.raises(InputError) as caught:
+        changed("metric-reversed-spindle", toml=((old, new),))
+    assert told in str(caught.value)

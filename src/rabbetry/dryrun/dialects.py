@@ -66,6 +66,8 @@ class Dialect:
     """False: G43 without H uses the number of the loaded tool."""
     dwell_unit_s: float = 1.0
     """What P of a wait counts, in seconds; 0.001 where it is milliseconds."""
+    changes_at_stop: bool = False
+    """There is no tool change, but hands fit the cutter of a T word that stands beside M0."""
     path_tolerance_word: bool = True
     """G64 may carry a P word (ignored here: it changes no end point)."""
 

@@ -92,11 +92,16 @@ def _setup_file(program: ProgramText) -> str:
 
 
 def _read(place: int, program: ProgramText, setup: Setup) -> Run:
-    dialect = replace(DIALECTS[setup.dialect], allowed_words=setup.allowed_words, dwell_unit_s=setup.dwell_unit_s)
+    dialect = replace(
+        DIALECTS[setup.dialect],
+        allowed_words=setup.allowed_words,
+        dwell_unit_s=setup.dwell_unit_s,
+        changes_at_stop=setup.changes_at_stop,
+    )
     if setup.line_limit is not None:
         dialect = replace(dialect, line_length=setup.line_limit - 1)  # The limit counts the line's end.
     offsets = [NO_POINT] * len(OFFSET_WORDS)
-    offsets[OFFSET_WORDS.index(setup.work_offset_word)] = setup.work_offset_mm or NO_POINT
+    offsets[OFFSET_WORDS.index(setup.work_offset_word or OFFSET_WORDS[0])] = setup.work_offset_mm or NO_POINT
     context = Context(
         work_offsets_mm=tuple(offsets), start_mm=start_mm(setup), home_mm=setup.machine.home_mm or NO_POINT
     )

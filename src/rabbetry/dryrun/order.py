@@ -36,6 +36,7 @@ class _Watch:
     stated: set[type[Event]] = field(default_factory=set)
     moved: bool = False
     lifted: bool = False
+    changed: bool = False
     spindle: Spindle | None = None
     """The last switch of the spindle."""
     waited_s: float = 0.0
@@ -69,6 +70,8 @@ def check_order(events: Sequence[Event], setup: Setup, name: str) -> Iterator[Fi
             watch.paused = watch.paused or not event.optional
         elif isinstance(event, ToolChange):
             watch.paused, watch.spindle_told, watch.waited_s = False, False, 0.0
+            watch.changed = True
+            watch.lifted = watch.lifted and not setup.changes_at_stop  # Hands brought the cutter down to touch off.
             if watch.moved and z < setup.stock_top_z_mm + ARRIVE_MM:
                 message = f"the cutter is changed at z {z:.2f}, not above the stock's top {setup.stock_top_z_mm:.2f}"
                 yield finding("tool-change-low", message, file=name, line=event.line)
@@ -83,7 +86,7 @@ def _offset_z(setup: Setup) -> float:
 def _check_motion(watch: _Watch, event: Motion, setup: Setup, name: str) -> Iterator[Finding]:
     if not watch.moved:
         watch.moved = True
-        yield from _check_head(watch, event, name)
+        yield from _check_head(watch, event, setup, name)
     sideways = abs(event.to[0] - event.start[0]) > SAME_POINT_MM or abs(event.to[1] - event.start[1]) > SAME_POINT_MM
     low = min(event.start[2], event.to[2]) - _offset_z(setup)
     if not isinstance(event, Traverse) and FeedMode not in watch.stated:
@@ -95,7 +98,8 @@ def _check_motion(watch: _Watch, event: Motion, setup: Setup, name: str) -> Iter
         safe = max([setup.stock_top_z_mm + ARRIVE_MM, *(clamp.top_z_mm for clamp in setup.clamps)])
         if sideways or event.to[2] - _offset_z(setup) < safe - TEXT_MM:
             message = (
-                f"the first motion must lift the cutter straight up, to z {safe:.2f} or more: over stock and clamps"
+                f"the first motion {'after the change ' if watch.changed else ''}must lift the cutter straight up, to "
+                f"z {safe:.2f} or more: over stock and clamps"
             )
             yield finding("first-motion", message, file=name, line=event.line)
     if low < setup.stock_top_z_mm - TEXT_MM and not watch.spindle_told:
@@ -105,7 +109,9 @@ def _check_motion(watch: _Watch, event: Motion, setup: Setup, name: str) -> Iter
             yield finding(fault[0], fault[1], file=name, line=event.line)
 
 
-def _check_head(watch: _Watch, event: Motion, name: str) -> Iterator[Finding]:
+def _check_head(watch: _Watch, event: Motion, setup: Setup, name: str) -> Iterator[Finding]:
+    if not setup.work_offset_word:
+        watch.stated.add(WorkOffset)
     for kind, code, words in (
         (Units, "units-not-stated", "the unit (G20 or G21)"),
         (DistanceMode, "distance-not-stated", "the distance mode (G90)"),
@@ -145,8 +151,9 @@ def _check_switch(watch: _Watch, event: Spindle, setup: Setup, name: str) -> Ite
         watch.waited_s = 0.0
     if event.direction == "off":
         watch.paused = False
-    if event.direction == "ccw":
-        yield finding("spindle-backwards", "M4 turns the cutter backwards", file=name, line=event.line)
+    if event.direction == ("cw" if setup.spindle_reversed else "ccw"):
+        message = f"{'M3' if setup.spindle_reversed else 'M4'} turns the cutter backwards"
+        yield finding("spindle-backwards", message, file=name, line=event.line)
     if event.rpm and not machine.spindle_min_rpm <= event.rpm <= machine.spindle_max_rpm:
         message = f"S{event.rpm:g} is outside the spindle's {machine.spindle_min_rpm:g} to {machine.spindle_max_rpm:g}"
         yield finding("spindle-range", message, file=name, line=event.line)

@@ -186,7 +186,12 @@ class Setup:
     line_limit: int | None
     dwell_unit_s: float
     """What P of a wait counts, in seconds."""
+    spindle_reversed: bool
+    """M4 turns the cutter forwards: the spindle is wired the other way about."""
+    changes_at_stop: bool
+    """A T word beside M0 names the cutter that hands fit during the stop."""
     work_offset_word: str
+    """Empty: the controller has one offset and no word for it."""
     work_offset_mm: Point3 | None
     """Machine coordinates of program zero; None: not known."""
     stock_top_z_mm: float

@@ -57,8 +57,8 @@ def _setup(root: Node) -> Setup:
     if controller.value("allowed_words") is not None:
         words = frozenset(controller.items("allowed_words", Node.text))
     limit = controller.child("line_limit")
-    word = offset.text("word")
-    if word not in OFFSET_WORDS:
+    word = "" if offset.value("word") is None else offset.text("word")
+    if word and word not in OFFSET_WORDS:
         offset.child("word").fault("one of " + ", ".join(OFFSET_WORDS))
     dialect = controller.text("dialect")
     if dialect not in DIALECTS:
@@ -79,6 +79,8 @@ def _setup(root: Node) -> Setup:
         allowed_words=words,
         line_limit=None if limit.data is None else limit.whole(),
         dwell_unit_s=1.0 if controller.value("dwell_unit_s") is None else controller.size("dwell_unit_s"),
+        spindle_reversed=controller.value("spindle_reversed") is not None and controller.truth("spindle_reversed"),
+        changes_at_stop=controller.value("changes_at_stop") is not None and controller.truth("changes_at_stop"),
         work_offset_word=word,
         work_offset_mm=None if offset.value("machine_mm") is None else offset.point3("machine_mm"),
         stock_top_z_mm=top,

@@ -74,8 +74,18 @@ def stop(state: State, block: Block) -> None:
     word = block.codes.get("stop")
     if word in {"M0", "M1", "M60"}:
         state.add(Stop(line=block.line, optional=word == "M1"))
+        if state.dialect.changes_at_stop and word == "M0" and "T" in block.values:
+            _change_by_hand(state, block.line)
     elif word is not None:
         _end(state, block.line)
+
+
+def _change_by_hand(state: State, line: int) -> None:
+    if state.spindle != "off":
+        message = "the cutter is changed by hand here, and the spindle still turns"
+        state.findings.append(finding("program-tool", message, file=state.name, line=line))
+    state.loaded = state.selected
+    state.add(ToolChange(line=line, number=state.loaded))
 
 
 def _end(state: State, line: int) -> None:

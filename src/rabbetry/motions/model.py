@@ -95,6 +95,8 @@ class Plan:
     spoilboard_z: float
     spindle_wait_s: float
     park: tuple[float, float] | None
+    machine_safe_z: float
+    """In machine coordinates: just under the top of the travel."""
     runs: tuple[CutterRun, ...]
     side: int = 0
     """1 or 2 on a blank that is flipped between two set-ups, else 0."""

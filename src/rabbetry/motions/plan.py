@@ -20,6 +20,9 @@ from rabbetry.operations.model import CentreLine, Clearing, Drilling, Operation,
 from rabbetry.sheets.model import Sheet
 from rabbetry.shop.model import Machine, ZZero
 
+_BELOW_TOP_MM = 2.0
+"""How far from the end of its travel the cutter is parked: off the switch. Common practice, no source."""
+
 
 def plan_motions(plan: SheetPlan, *, sheet: Sheet, machine: Machine, job_name: str) -> Planned:
     """Return the motions of every operation in the given order, program frame, and the findings.
@@ -57,6 +60,7 @@ def plan_motions(plan: SheetPlan, *, sheet: Sheet, machine: Machine, job_name: s
         spoilboard_z=-sheet.thickness_mm,
         spindle_wait_s=machine.spindle_wait_s,
         park=machine.park_mm,
+        machine_safe_z=machine.travel_max_mm[2] - _BELOW_TOP_MM,
         runs=tuple(runs),
         side=sheet.side,
         flip_at_mm=sheet.flip.at_mm if sheet.flip is not None else 0.0,

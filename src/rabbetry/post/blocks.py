@@ -3,6 +3,7 @@
 The pen keeps the position that the controller has, which is the rounded one; a move that rounds to nothing is left out.
 """
 
+import hashlib
 from collections import Counter
 from dataclasses import dataclass
 
@@ -14,6 +15,9 @@ from rabbetry.post.numbers import write_number
 
 LEAST_PECK_MM = 0.25
 """A last peck shallower than this is drilled together with the one before."""
+
+_MARK = 3
+"""Letters of the hash in a shortened file name: one in 4096 that two agree, which `output` would tell."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,20 +88,37 @@ def programs_of(plan: Plan, post: Post) -> tuple[ProgramBlock, ...]:
     for run in plan.runs:
         first_numbers.append(first_numbers[-1] + len(run.steps))
     sheet = safe_name(plan.sheet)
+    names = _Names(post)
     if post.tool_change != "file":
         blocks = tuple(
             _run_block(run, plan, post, number, is_first=k == 0, is_last=k == len(plan.runs) - 1)
             for k, (run, number) in enumerate(zip(plan.runs, first_numbers, strict=False))
         )
-        return (ProgramBlock(file=sheet + post.extension, runs=blocks),)
+        return (ProgramBlock(file=names.file(sheet, ""), runs=blocks),)
     seen: Counter[int] = Counter()
     programs = []
     for run, number in zip(plan.runs, first_numbers, strict=False):
         seen[run.cutter.number] += 1
-        again = f"-{seen[run.cutter.number]}" if seen[run.cutter.number] > 1 else ""
+        again = f"-T{run.cutter.number}" + (f"-{seen[run.cutter.number]}" if seen[run.cutter.number] > 1 else "")
         block = _run_block(run, plan, post, number, is_first=True, is_last=True)
-        programs.append(ProgramBlock(file=f"{sheet}-T{run.cutter.number}{again}{post.extension}", runs=(block,)))
+        programs.append(ProgramBlock(file=names.file(sheet, again), runs=(block,)))
     return tuple(programs)
+
+
+class _Names:
+    """File names within the post's limit."""
+
+    def __init__(self, post: Post) -> None:
+        self._most, self._ending = post.name_length, post.extension
+
+    def file(self, sheet: str, which: str) -> str:
+        """Return `sheet` and `which` of its programs as a file name. What must be shortened keeps its beginning, and
+        gets letters of the whole name's hash, so that two sheets do not fall together."""
+        if self._most is None or len(sheet + which) <= self._most:
+            return sheet + which + self._ending
+        short = which.replace("-", "")
+        mark = hashlib.sha256(sheet.encode("ascii")).hexdigest()[:_MARK]
+        return sheet.replace("-", "")[: self._most - len(short) - _MARK] + mark + short + self._ending
 
 
 def _run_block(run: CutterRun, plan: Plan, post: Post, number: int, *, is_first: bool, is_last: bool) -> RunBlock:
@@ -189,6 +210,8 @@ class _Pen:
             self._go("traverse", None, None, z)
 
     def _go(self, kind: str, x: float | None, y: float | None, z: float | None, *, feed: float | None = None) -> None:
+        if kind == "traverse":
+            feed = self._post.rapid_feed_mm_per_min
         new_x = self._x if x is None else self._numbers.length(x)
         new_y = self._y if y is None else self._numbers.length(y)
         new_z = self._z if z is None else self._numbers.length(z)

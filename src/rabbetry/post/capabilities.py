@@ -18,6 +18,8 @@ TEMPLATE_FILE = "program.nc.j2"
 
 ArcForm = Literal["centre", "radius", "none"]
 ToolChange = Literal["word", "file", "pause"]
+SpindleStart = Literal["word", "reversed", "hand"]
+TouchOff = Literal["any", "paper", "plate"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,7 +43,7 @@ class Post:
     extension: str
     dwell: Literal["s", "ms"]
     tool_change: ToolChange
-    spindle: Literal["word", "hand"]
+    spindle: SpindleStart
     repeat_words: bool
     line_numbers: int
     """Step of the N words; 0: none."""
@@ -51,9 +53,19 @@ class Post:
     letters: str
     """The other letters a program may use."""
     work_offset: str
+    """The word that calls it; empty: the controller has no such word."""
     program_end: str
     dialect: str
     template: str
+    name_length: int | None = None
+    """Most letters of a program's file name, its ending not counted; None: no limit worth a word."""
+    touch_off: TouchOff = "any"
+    safe_height: Literal["work", "machine"] = "work"
+    """Whether the first and last lift go to a height above the work, or to one of the machine's own."""
+    rapids: Literal["traverse", "feed"] = "traverse"
+    """Whether the controller has a traverse word, or goes over at a fast feed."""
+    rapid_feed: float = 0.0
+    """That feed, in the post's unit a minute; 0 with a traverse word."""
 
     @property
     def numbers(self) -> Numbers:
@@ -63,6 +75,16 @@ class Post:
             feed_decimals=self.feed_decimals,
             trim_zeros=self.trim_zeros,
         )
+
+    @property
+    def rapid_feed_mm_per_min(self) -> float | None:
+        """Feed of traverses; None where the controller has a word for them."""
+        return self.rapid_feed * self.numbers.mm_per_unit if self.rapids == "feed" else None
+
+    @property
+    def spindle_word(self) -> str:
+        """The word that turns the cutter forwards; empty where hands do it."""
+        return {"word": "M3", "reversed": "M4", "hand": ""}[self.spindle]
 
     @property
     def dwell_unit_s(self) -> float:
@@ -113,11 +135,29 @@ class _PostTable(BaseModel):
     tool_change: ToolChange = Field(
         description="word: T and M6 in one program; file: a program per cutter; pause: one program with a stop"
     )
-    spindle: Literal["word", "hand"] = Field(description="word: the program starts it; hand: a switch and a dial")
+    spindle: SpindleStart = Field(
+        description="word: M3 turns it forwards; reversed: it is wired the other way about, and M4 does; hand: a "
+        "switch and a dial"
+    )
     repeat_words: bool = Field(True, description="true: every line says G0, G1, G2 or G3; false: only where it changes")
     line_numbers: Annotated[int, Field(ge=0, le=1000)] = Field(0, description="step of N words; 0 for none")
     percent_lines: bool = Field(False, description="whether a line may hold a per cent sign alone")
-    work_offset: Literal["G54", "G55", "G56", "G57", "G58", "G59"] = Field("G54", description="word of the work offset")
+    work_offset: Literal["G54", "G55", "G56", "G57", "G58", "G59", "none"] = Field(
+        "G54", description="word of the work offset; none: the controller has a single one and no word for it"
+    )
+    name_length: Annotated[int, Field(ge=8, le=80)] | None = Field(
+        None, description="most letters of a program's file name, its ending not counted; leave out for no limit"
+    )
+    touch_off: TouchOff = Field(
+        "any", description="how Z is touched off, as the program's head says it: paper, plate or any"
+    )
+    safe_height: Literal["work", "machine"] = Field(
+        "work", description="where the first and last lift go: above the work, or (G53) to the top of the machine's Z"
+    )
+    rapids: Literal["traverse", "feed"] = Field(
+        "traverse", description="traverse: G0; feed: the controller has none, G1 goes over at rapid_feed"
+    )
+    rapid_feed: Annotated[float, Field(ge=0)] = Field(0.0, description="feed of G1 in place of G0, units a minute")
     program_end: Literal["M2", "M30"] = Field("M30", description="word that ends the program")
     allowed_words: list[str] = Field(min_length=1, description="every G and M word the template may use")
     letters: str = Field("F I J N P Q R S T X Y Z", description="the other letters the template may use")
@@ -150,6 +190,7 @@ def read_post(name: str, post_toml: str, template: str) -> Post:
     fields = table.model_dump()
     fields["cycles"] = tuple(table.cycles)
     fields["allowed_words"] = tuple(table.allowed_words)
+    fields["work_offset"] = "" if table.work_offset == "none" else table.work_offset
     fields["letters"] = "".join(table.letters.split())
     return Post(name=name, template=template, **fields)
 
@@ -188,16 +229,21 @@ def _fault(item: Any, values: dict[str, Any], file: str) -> Fault:
 def _contradictions(table: _PostTable, file: str) -> list[Fault]:
     """Return what each setting alone cannot show: a word that the settings need but the list of words lacks."""
     needed: list[tuple[str, str]] = [
-        (table.work_offset, "work_offset"),
         (table.program_end, "program_end"),
         *((word, "cycles") for word in table.cycles),
         ("G20" if table.units == "in" else "G21", "units"),
     ]
-    if table.spindle == "word":
-        needed += [("M3", "spindle"), ("M5", "spindle")]
+    if table.spindle != "hand":
+        needed += [("M3" if table.spindle == "word" else "M4", "spindle"), ("M5", "spindle")]
+    if table.work_offset != "none":
+        needed.append((table.work_offset, "work_offset"))
+    if table.safe_height == "machine":
+        needed.append(("G53", "safe_height"))
+    needed.append(("G0" if table.rapids == "traverse" else "G1", "rapids"))
     if table.tool_change != "file":
         needed.append(("M6" if table.tool_change == "word" else "M0", "tool_change"))
-    return [
+    faults = [_rapid_fault(table, file)] if (table.rapids == "feed") != (table.rapid_feed > 0) else []
+    return faults + [
         Fault(
             file=file,
             place=key,
@@ -207,3 +253,8 @@ def _contradictions(table: _PostTable, file: str) -> list[Fault]:
         for word, key in needed
         if word not in table.allowed_words
     ]
+
+
+def _rapid_fault(table: _PostTable, file: str) -> Fault:
+    problem = f"is {table.rapid_feed:g} with rapids = {table.rapids!r}"
+    return Fault(file=file, place="rapid_feed", problem=problem, cure="give it just where rapids is feed, above 0")

@@ -118,6 +118,9 @@ def _values(plan: Plan, post: Post, program: ProgramBlock, number: int, count: i
     return {
         "work_offset": post.work_offset,
         "program_end": post.program_end,
+        "spindle_word": post.spindle_word,
+        "touch_off": _touch_off(plan, post),
+        "rapid_feed": post.numbers.feed(post.rapid_feed_mm_per_min or 0.0),
         "units": post.units,
         "program": program.file,
         "file_number": number,
@@ -134,6 +137,7 @@ def _values(plan: Plan, post: Post, program: ProgramBlock, number: int, count: i
         ),
         "z_zero": plan.z_zero,
         "safe_z": length(plan.safe_z),
+        "machine_safe_z": length(plan.machine_safe_z),
         "stock_top_z": length(plan.stock_top_z),
         "spoilboard_z": length(plan.spoilboard_z),
         "wait": _wait(plan.spindle_wait_s, post),
@@ -141,6 +145,11 @@ def _values(plan: Plan, post: Post, program: ProgramBlock, number: int, count: i
         "notes": _notes(plan, post),
         "runs": program.runs,
     }
+
+
+def _touch_off(plan: Plan, post: Post) -> str:
+    how = {"any": "", "paper": " with paper", "plate": " with the plate"}[post.touch_off]
+    return f"touch off Z on the {plan.z_zero}{how}"
 
 
 def _notes(plan: Plan, post: Post) -> tuple[str, ...]:

@@ -36,6 +36,7 @@ def sample_plan() -> Plan:
         spoilboard_z=-17.8,
         spindle_wait_s=4.0,
         park=(0.0, 300.0),
+        machine_safe_z=-2.0,
         runs=(drilling, milling),
     )
 

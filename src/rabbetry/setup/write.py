@@ -44,11 +44,15 @@ class Controller:
     line_limit: int | None
     """Longest line, counting its end; None: the dialect's."""
     work_offset: str
-    """The coordinate system the programs call, such as "G54"."""
+    """The coordinate system the programs call, such as "G54"; empty: they call none, for there is only one."""
     dwell_unit_s: float = 1.0
     """What P of a wait counts, in seconds."""
     spindle_by_hand: bool = False
     """The programs pause for the spindle to be switched by hand, whatever the machine could do."""
+    spindle_reversed: bool = False
+    """M4 turns the cutter forwards."""
+    changes_at_stop: bool = False
+    """A T word beside M0 names the cutter that hands fit during the stop."""
 
 
 def write_setup(
@@ -82,9 +86,11 @@ def write_setup(
             "allowed_words": None if controller.allowed_words is None else sorted(controller.allowed_words),
             "line_limit": controller.line_limit,
             "dwell_unit_s": controller.dwell_unit_s,
+            "spindle_reversed": controller.spindle_reversed,
+            "changes_at_stop": controller.changes_at_stop,
         },
         "work_offset": {
-            "word": controller.work_offset,
+            "word": controller.work_offset or None,
             "machine_mm": _numbers((*machine.blank_origin_mm, machine.spoilboard_z_mm - spoilboard)),
         },
         "z_zero": str(machine.z_zero),

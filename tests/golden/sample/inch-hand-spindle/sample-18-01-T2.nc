@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint 1bca56ce58)
+(fingerprint 9fc6d51dd6)
 (sheet sample-18-01 of sample-18)
 (program 1 of 2 for this sheet)
 (blank 15.748 x 11.811 in, 0.7008 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.1969 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 2 and touch off Z on the stock top)
+(before start: fit cutter 2 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 2 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 2 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.59055
 G0 X3.4252 Y4.33071
