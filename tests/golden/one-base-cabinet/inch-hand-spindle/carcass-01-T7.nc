@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 4f9bff663b)
+(fingerprint ea6d3a8425)
 (sheet carcass-01 of carcass)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.315 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 7 and touch off Z on the stock top)
+(before start: fit cutter 7 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 7 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 7 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
 G0 X1.65354 Y3.44488

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint de4ba6be05)
+(fingerprint 954148d749)
 (sheet carcass-02 of carcass)
 (program 1 of 3 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.1181 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 6 and touch off Z on the stock top)
+(before start: fit cutter 6 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 6 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 6 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
 G0 X1.9685 Y4.6811

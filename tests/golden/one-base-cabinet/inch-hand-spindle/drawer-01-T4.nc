@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 68b4090bdf)
+(fingerprint d2cdb30548)
 (sheet drawer-01 of drawer)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.2362 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 4 and touch off Z on the stock top)
+(before start: fit cutter 4 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 4 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 4 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
 G0 X22.17323 Y1.01969

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint d9b8fa4f26)
+(fingerprint 98691027eb)
 (sheet drawer-01 of drawer)
 (program 1 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.1181 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 6 and touch off Z on the stock top)
+(before start: fit cutter 6 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 6 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 6 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
 G0 X0.62598 Y2.05315

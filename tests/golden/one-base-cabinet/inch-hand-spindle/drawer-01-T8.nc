@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 70917d07ab)
+(fingerprint c32d5ed2d0)
 (sheet drawer-01 of drawer)
 (program 2 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.2362 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 8 and touch off Z on the stock top)
+(before start: fit cutter 8 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 8 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 8 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
 G0 X0.90551 Y6.41181

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint d3588e8d0b)
+(fingerprint 372deebcd1)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.2283 in thick, measured)
@@ -7,14 +7,14 @@
 (cutter diameter 0.2492 in)
 (x0 y0 at the blank's lower left corner)
 (z0 at the stock top)
-(before start: fit cutter 1 and touch off Z on the stock top)
+(before start: fit cutter 1 and touch off Z on the stock top with pa)
 G17
 G20
 G90
 G94
 G54
-(stop: is cutter 1 fitted and Z touched off on the stock top)
-(if so, press start and Z goes up. If not, end the program here)
+(stop: is cutter 1 fitted_ then touch off Z on the stock top with pa)
+(when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
 G0 X0.26909 Y15.66929

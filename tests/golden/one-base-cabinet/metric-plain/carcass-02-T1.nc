@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 816ab45b4c)
+(fingerprint 5034b004f1)
 (sheet carcass-02 of carcass)
 (program 3 of 3 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint cc1533044d)
+(fingerprint 60698a58a4)
 (sheet drawer-01 of drawer)
 (program 4 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)

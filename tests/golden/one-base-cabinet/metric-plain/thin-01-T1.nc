@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint a8133a2919)
+(fingerprint bcefa4857a)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 1220 x 1218 mm, 5.8 mm thick, measured)

@@ -1,0 +1,52 @@
+(job One base cabinet)
+(fingerprint 62e7594e6b)
+(sheet carcass-02 of carcass)
+(program 2 of 3 for this sheet)
+(blank 1220 x 1218 mm, 17.8 mm thick, measured)
+(cutter 5: 5 mm brad-point drill)
+(cutter diameter 5 mm)
+(x0 y0 at the blank's lower left corner)
+(z0 at the stock top)
+(before start: fit cutter 5 and touch off Z on the stock top with paper)
+N5 G17
+N10 G21
+N15 G80
+N20 G90
+N25 G94
+N30 G54
+N35 G0 Z10
+N40 G0 X47 Y234.9
+N45 M4 S8000
+N50 G4 P5000
+(op 2: B1 left side: 26 shelf pin and slide holes 5 mm, 12 deep)
+N55 G98 G81 X47 Y234.9 Z-12 R1 F1221.6
+N60 X47 Y266.9 Z-12 R1
+N65 X47 Y298.9 Z-12 R1
+N70 X47 Y330.9 Z-12 R1
+N75 X47 Y362.9 Z-12 R1
+N80 X47 Y394.9 Z-12 R1
+N85 X47 Y426.9 Z-12 R1
+N90 X47 Y458.9 Z-12 R1
+N95 X47 Y490.9 Z-12 R1
+N100 X47 Y522.9 Z-12 R1
+N105 X47 Y554.9 Z-12 R1
+N110 X47 Y586.9 Z-12 R1
+N115 X47 Y763 Z-12 R1
+N120 X271 Y763 Z-12 R1
+N125 X553 Y586.9 Z-12 R1
+N130 X553 Y554.9 Z-12 R1
+N135 X553 Y522.9 Z-12 R1
+N140 X553 Y490.9 Z-12 R1
+N145 X553 Y458.9 Z-12 R1
+N150 X553 Y426.9 Z-12 R1
+N155 X553 Y394.9 Z-12 R1
+N160 X553 Y362.9 Z-12 R1
+N165 X553 Y330.9 Z-12 R1
+N170 X553 Y298.9 Z-12 R1
+N175 X553 Y266.9 Z-12 R1
+N180 X553 Y234.9 Z-12 R1
+N185 G80
+N190 G0 Z10
+N195 M5
+N200 G0 X0 Y0
+N205 M30
