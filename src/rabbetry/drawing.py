@@ -91,7 +91,16 @@ def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[st
     own = _own_programs(view, proven)
     if proven is not None and proven.run is not None:
         playback = f"sheets/{view.id}-playback.html"
-        played = [PlayedProgram(name=item.name, cutters=item.cutters, events=report.events) for item, report in own]
+        played = [
+            PlayedProgram(
+                name=item.name,
+                cutters=item.cutters,
+                events=report.events,
+                text=item.text.decode("ascii"),
+                findings=report.findings,
+            )
+            for item, report in own
+        ]
         files[playback] = playback_html(
             view, played, machine=machine, cutters=job.shop.cutters, job_name=job.name, units=job.units
         ).encode("utf-8")

@@ -1,5 +1,6 @@
 """The playback's numbers, read back from its page."""
 
+import html
 import json
 import math
 import re
@@ -7,8 +8,22 @@ import re
 import pytest
 from page_samples import CUTTERS, HOSTILE, machine, sheet
 
-from rabbetry.dryrun.model import ArcMove, Event, Feed, PlaneName, Point3, ToolChange, Traverse
+from rabbetry.dryrun.model import (
+    ArcMove,
+    Coolant,
+    Dwell,
+    End,
+    Event,
+    Feed,
+    PlaneName,
+    Point3,
+    Spindle,
+    ToolChange,
+    Traverse,
+)
+from rabbetry.findings import Finding, finding
 from rabbetry.page.playback import PlayedProgram, playback_html
+from rabbetry.page.text import plain
 
 OFFSET: Point3 = (10.0, 10.0, -62.0)
 """Machine coordinates of the program zero in these programs."""
@@ -41,9 +56,16 @@ def arc(start: Point3, to: Point3, centre: Point3, plane: PlaneName = "XY", full
 
 
 def page(
-    *programs: tuple[Event, ...], cutters: tuple[int, ...] = (1,), name: str = "a.nc", job: str = "Kitchen"
+    *programs: tuple[Event, ...],
+    cutters: tuple[int, ...] = (1,),
+    name: str = "a.nc",
+    job: str = "Kitchen",
+    text: str = "G0 X1\n",
+    findings: tuple[Finding, ...] = (),
 ) -> str:
-    played = [PlayedProgram(name=name, cutters=cutters, events=events) for events in programs]
+    played = [
+        PlayedProgram(name=name, cutters=cutters, events=events, text=text, findings=findings) for events in programs
+    ]
     return playback_html(sheet(), played, machine=machine(), cutters=CUTTERS, job_name=job, units="mm")
 
 
@@ -51,18 +73,18 @@ def moves(*events: Event, cutters: tuple[int, ...] = (1,)) -> list[list[int]]:
     text = page(events, cutters=cutters)
     (data,) = re.findall(r'<script type="application/json" id="moves">(.*?)</script>', text)
     (numbers,) = json.loads(data)
-    return [numbers[k : k + 7] for k in range(0, len(numbers), 7)]
+    return [numbers[k : k + 8] for k in range(0, len(numbers), 8)]
 
 
 def test_motions_are_told_from_the_blank_and_timed() -> None:
     """60 mm at 8000 mm/min is 0.45 s; 10 mm at 600 mm/min is 1 s."""
     found = moves(traverse((0, 0, 20), (60, 30, 20), 3), feed((60, 30, 20), (60, 30, 10), 4))
-    assert found == [[0, 6000, 3000, 2000, 450, 3, 631], [1, 6000, 3000, 1000, 1000, 4, 631]]
+    assert found == [[0, 6000, 3000, 2000, 450, 3, 631, 0], [1, 6000, 3000, 1000, 1000, 4, 631, 600]]
 
 
 def test_a_tool_change_changes_the_width_of_the_cut() -> None:
     found = moves(feed((0, 0, 0), (1, 0, 0)), ToolChange(line=2, number=4), feed((1, 0, 0), (2, 0, 0)), cutters=(1, 4))
-    assert [row[6] for row in found] == [631, 500]
+    assert [(row[0], row[6]) for row in found] == [(1, 631), (2, 500), (1, 500)]
 
 
 def test_a_cutter_that_no_table_knows_is_drawn_without_width() -> None:
@@ -95,9 +117,40 @@ def test_counter_clockwise_in_the_xz_plane_is_seen_from_positive_y() -> None:
 
 @pytest.mark.parametrize("name", HOSTILE, ids=range(len(HOSTILE)))
 def test_hostile_names_stay_text(name: str) -> None:
-    text = page((feed((0, 0, 0), (1, 0, 0)),), name=name, job=name)
-    assert text.count("<script") == text.count("</script>") == 2
-    assert "<b>" not in text
+    told = finding("axis-limit", name, file=name, line=1)
+    text = page((feed((0, 0, 0), (1, 0, 0)),), name=name, job=name, text=f"({name})\n", findings=(told,))
+    (data,) = re.findall(r'<script type="application/json" id="texts">(.*?)</script>', text)
+    assert json.loads(data) == [f"({name})\n"]
+    assert text.count("<script") == text.count("</script>") == 3
+    assert text.count("<b>") == 1, "the finding's severity"
+    assert plain(name) in html.unescape(text)
+
+
+def test_every_line_that_does_something_is_a_step() -> None:
+    """A dwell of 2 s lasts 2000 ms; two switches in one line are one step; the end is one even in the same line."""
+    events: tuple[Event, ...] = (
+        Spindle(line=2, direction="cw", rpm=18000),
+        Coolant(line=2, kind="mist_on"),
+        Dwell(line=3, seconds=2.0),
+        feed((5, 6, 0), (7, 6, 0), 4),
+        End(line=4),
+    )
+    assert [(row[0], row[1], row[4], row[5]) for row in moves(*events)] == [
+        (2, 500, 0, 2),
+        (2, 500, 2000, 3),
+        (1, 700, 200, 4),
+        (2, 700, 0, 4),
+    ]
+
+
+def test_a_program_without_a_motion_has_no_moves() -> None:
+    assert moves(Spindle(line=1, direction="cw", rpm=18000), End(line=2)) == []
+
+
+def test_findings_link_to_their_line_and_carry_their_place() -> None:
+    told = finding("axis-limit", "over the edge", file="a.nc", line=7, x=12.5, y=3.0)
+    text = page((feed((0, 0, 0), (1, 0, 0)),), findings=(told,))
+    assert re.search(r'<b>Error:</b> over the edge <a href="#p0-l7" data-x="12.5" data-y="3.0">a.nc, line 7</a>', text)
 
 
 def test_a_sheet_without_programs_says_so() -> None:
