@@ -107,6 +107,7 @@ def folder_content(work: Work) -> dict[str, bytes]:
                     picture=drawn_view.picture,
                     programs=tuple(program for program in programs if program.file in own),
                     playback=drawn_view.playback,
+                    program_names=drawn_view.programs,
                     cut_picture=drawn_view.cut_picture,
                 )
             )

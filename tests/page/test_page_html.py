@@ -11,9 +11,10 @@ import pytest
 from page_samples import HOSTILE, cabinet, machine, page, panel
 
 from rabbetry.findings import finding
+from rabbetry.page.finding_rows import finding_groups
 from rabbetry.page.html import duration, index_html
 from rabbetry.page.model import PageView
-from rabbetry.page.rows import cut_rows, finding_groups
+from rabbetry.page.rows import cut_rows
 from rabbetry.page.setup_steps import setup_steps
 from rabbetry.page.text import plain
 from rabbetry.sheets.model import Placement, StockCount
@@ -102,6 +103,25 @@ def test_a_finding_of_a_panel_on_no_sheet_links_to_its_row() -> None:
     found = finding("small-part", "lost", panel="B3 lost")
     (group,) = finding_groups(replace(view, panels=(*view.panels, lost), findings=(found,)))
     assert group.rows[0].link == "#row-B3_lost"
+
+
+def test_a_finding_with_a_place_is_marked_there_and_linked_to_its_line() -> None:
+    view = page()
+    told = finding("loose-waste", "take it out", file="birch-18-01-4.nc", line=90, x=100.0, y=200.0)
+    beside = finding("axis-limit", "far beside it", file="birch-18-01-4.nc", line=91, x=5000.0, y=0.0)
+    item = replace(view.sheets[0], playback="sheets/p.html", program_names=("birch-18-01-1.nc", "birch-18-01-4.nc"))
+    view = replace(view, sheets=(item,), findings=(told, beside))
+    rows = {row.message: row for group in finding_groups(view) for row in group.rows}
+    assert rows["take it out"].link == "#finding-1"
+    assert rows["take it out"].line_link == "sheets/p.html#p1-l90"
+    assert rows["far beside it"].link == "#program-programs.2f.birch-18-01-4.2e.nc"
+    assert rows["far beside it"].line_link == "sheets/p.html#p1-l91"
+    text = index_html(view)
+    marks = re.findall(
+        r'<g class="finding-mark (\w+)" id="(.*?)"><title>(.*?)</title><circle cx="(.*?)" cy="(.*?)"', text
+    )
+    assert marks == [("note", "finding-1", "take it out", "100", "-200")]
+    assert "finding-2" not in text
 
 
 @pytest.mark.parametrize("ready", [True, False])

@@ -1,15 +1,17 @@
 """The job's page: one HTML file that opens on what matters and asks nothing of any network."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
 from rabbetry.page.buying import buying_rows
 from rabbetry.page.economics import cutter_takes, price_of_all, stock_takes
+from rabbetry.page.finding_rows import Mark, finding_groups, marks_of, with_marks
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.policy import script_policy
 from rabbetry.page.render import load_text, render
-from rabbetry.page.rows import band_rows, cabinet_rows, cut_rows, finding_groups, hardware_rows, run_rows
+from rabbetry.page.rows import band_rows, cabinet_rows, cut_rows, hardware_rows, run_rows
 from rabbetry.page.setup_steps import setup_steps
 from rabbetry.page.solid_lists import solid_view
 from rabbetry.page.svg import anchor
@@ -67,6 +69,7 @@ def index_html(view: PageView) -> str:
     script = load_text("page.js") + load_text("box.js")
     programs = [program for item in view.sheets for program in item.programs]
     groups = finding_groups(view)
+    marks = marks_of(view)
     tally = {
         name: sum(len(group.rows) for group in groups if group.severity == name)
         for name in ("error", "warning", "note")
@@ -79,7 +82,7 @@ def index_html(view: PageView) -> str:
         policy=script_policy(script),
         groups=groups,
         tally=tally,
-        sheets=[_sheet_row(item, view) for item in view.sheets],
+        sheets=[_sheet_row(item, view, marks.get(item.sheet.id, ())) for item in view.sheets],
         total_time=duration(sum(program.time_s for program in programs)),
         total_cut=_travel(sum(program.cut_mm for program in programs), view.units),
         program_count=len(programs),
@@ -112,7 +115,7 @@ def _travel(mm: float, units: str) -> str:
     return f"{mm / 1000:.1f} m" if units == "mm" else f"{inches_from_mm(mm) / 12:.1f} ft"
 
 
-def _sheet_row(item: SheetView, view: PageView) -> _SheetRow:
+def _sheet_row(item: SheetView, view: PageView, marks: Sequence[Mark]) -> _SheetRow:
     sheet = item.sheet
     count = len(sheet.placements)
     known = "measured" if sheet.thickness_is_measured else "thickness not measured"
@@ -126,7 +129,7 @@ def _sheet_row(item: SheetView, view: PageView) -> _SheetRow:
         anchor=anchor(sheet.id),
         stock=sheet.stock,
         facts=facts,
-        picture=Markup(item.picture),
+        picture=Markup(with_marks(item.picture, sheet, marks)),
         # Nothing is cut free on the first side of a flipped blank.
         panels=tuple((place.panel.id, anchor(place.panel.id)) for place in sheet.placements if sheet.side != 1),
         programs=tuple(_program_row(program, view.units) for program in item.programs),

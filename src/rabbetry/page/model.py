@@ -37,6 +37,8 @@ class SheetView:
     picture: str
     """SVG text made by this package's `sheet_svg`; it goes into the page as it is."""
     programs: tuple[ProgramView, ...] = ()
+    program_names: tuple[str, ...] = ()
+    """Of the programs that the playback plays, in its order; also of those that are not released."""
     cut_picture: str = ""
     """Where the picture of what the dry run says is left lies, relative to the page; '' when there is none."""
     playback: str = ""

@@ -1,12 +1,10 @@
 """The rows of the page's tables and lists: grouped, counted, sorted and put in words, ready for the template."""
 
-from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from rabbetry.findings import CODES, Finding
 from rabbetry.page.box_rows import BoxPart, box_part
 from rabbetry.page.elevation import elevation_svg
 from rabbetry.page.lists import natural_order, panel_order
@@ -19,27 +17,6 @@ from rabbetry.page.totals import banded_edges, bands, hardware_totals, like_part
 from rabbetry.page.wording import EDGES, full_size, shop_fraction, short_size
 from rabbetry.panels.model import Box, Panel
 from rabbetry.units import inches_from_mm, show_length
-
-_SEVERITIES = ("error", "warning", "note")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FindingRow:
-    """One finding: its sentence, the place in words, and the link to it ('' when the page does not show the place)."""
-
-    message: str
-    place: str
-    link: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class FindingGroup:
-    """All findings of one severity and code."""
-
-    severity: str
-    code: str
-    meaning: str
-    rows: tuple[FindingRow, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,43 +89,6 @@ class RunRow:
     picture: Markup
     file: str
     places: tuple[tuple[str, str, str, str, str, str], ...]
-
-
-def finding_groups(view: PageView) -> tuple[FindingGroup, ...]:
-    """Return the findings by severity (errors first) and code; the same finding is shown once."""
-    links = _links(view)
-    grouped: defaultdict[tuple[int, str], list[Finding]] = defaultdict(list)
-    for item in dict.fromkeys(view.findings):
-        grouped[_SEVERITIES.index(item.severity), item.code].append(item)
-    return tuple(
-        FindingGroup(
-            severity=_SEVERITIES[rank],
-            code=code,
-            meaning=CODES[code].meaning if code in CODES else "",
-            rows=tuple(_finding_row(item, links) for item in items),
-        )
-        for (rank, code), items in sorted(grouped.items())
-    )
-
-
-def _links(view: PageView) -> dict[str, str]:
-    """Return what can be linked to: panels on sheets, panels in tables, programs by path and by name."""
-    links = {panel.id: f"#row-{anchor(panel.id)}" for panel in view.panels}
-    for item in view.sheets:
-        links.update({place.panel.id: f"#panel-{anchor(place.panel.id)}" for place in item.sheet.placements})
-        for program in item.programs:
-            links[program.file] = links[program.file.rpartition("/")[2]] = f"#program-{anchor(program.file)}"
-    return links
-
-
-def _finding_row(item: Finding, links: Mapping[str, str]) -> FindingRow:
-    where = item.where
-    parts = [where.file or "", f"line {where.line}" if where.line is not None else "", where.panel or ""]
-    parts.extend(
-        f"{axis} {value:.3f}" for axis, value in (("x", where.x), ("y", where.y), ("z", where.z)) if value is not None
-    )
-    link = links.get(where.panel or "") or links.get(where.file or "") or ""
-    return FindingRow(message=item.message, place=", ".join(filter(None, parts)), link=link)
 
 
 def cabinet_rows(view: PageView) -> tuple[CabinetRow, ...]:
