@@ -48,7 +48,7 @@ MAY: dict[str, set[str]] = {
     "sheets": BASE | {"job.model", "panels.model"},
     "operations": BASE | {"job.model", "panels.model", "sheets.model", "feeds.model"},
     "motions": BASE | {"job.model", "sheets.model", "feeds.model", "operations.model"},
-    "explain": BASE | {"job.model", "job.settings", "cabinets.model", "panels.model"},
+    "explain": BASE | {"job.model", "job.choices", "job.settings", "cabinets.model", "panels.model", "runs.model"},
     "runs": BASE | {"job.model", "job.choices", "cabinets.model"},
     "setup": BASE | {"job.model", "panels.model", "sheets.model"},
     "post": GROUND | {"shop.model", "motions.model"},

@@ -14,7 +14,7 @@ def explain(job: Job, questions: Sequence[str]) -> tuple[Answer, ...]:
     """Return the sums asked for, in the order of the questions. Raises InputError with every question that names no
     size, or more than one."""
     compiled = compile_job(traced_job(job))
-    sizes = sizes_of(compiled.cabinets, compiled.panels)
+    sizes = sizes_of(compiled.cabinets, compiled.panels, compiled.faced.runs)
     answers: list[Answer] = []
     faults: list[Fault] = []
     for question in questions:

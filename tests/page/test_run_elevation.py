@@ -114,16 +114,25 @@ def test_a_wall_cabinet_hangs_at_its_height_and_an_appliance_stands_on_the_floor
     assert rects(svg, "appliance") == [(600, -900, 500, 900)]
 
 
-def test_a_face_frame_is_drawn_from_its_first_box() -> None:
-    frame = Frame(
-        name="B3 face frame",
-        cabinets=("B3",),
-        thickness_mm=19.0,
-        tenon_mm=0.0,
-        members=(FrameMember(name="left stile", kind="stile", x_mm=-1.5, z_mm=100, width_mm=38, height_mm=776),),
-    )
-    svg = run_svg(run_of(base(200), length=800), (frame,), (), units="mm")
-    assert rects(svg, "frame") == [(198.5, -876, 38, 776)]
+def test_a_frame_over_two_boxes_is_drawn_in_one_piece_from_the_first_and_one_of_its_own_where_its_box_is() -> None:
+    stile = FrameMember(name="left stile", kind="stile", x_mm=-1.5, z_mm=100, width_mm=38, height_mm=776)
+    rail = FrameMember(name="top rail", kind="rail", x_mm=36.5, z_mm=838, width_mm=1127, height_mm=38)
+    frame = Frame(name="B3 to B4", cabinets=("B3", "B4"), thickness_mm=19.0, tenon_mm=0.0, members=(stile, rail))
+    alone = base(1400, "B5")
+    (placed,) = alone.boxes
+    alone = replace(alone, boxes=(replace(placed, cabinet=replace(placed.cabinet, frame=(stile,))),))
+    run = run_of(base(200), base(800, "B4"), alone, length=2000)
+    svg = run_svg(run, (frame,), (), units="mm")
+    assert rects(svg, "frame") == [(198.5, -876, 38, 776), (236.5, -876, 1127, 38), (1398.5, -876, 38, 776)]
+
+
+def test_a_corner_shows_its_leg_and_where_the_other_one_hides_it_and_a_ladder_base_lies_under_its_boxes() -> None:
+    leg = PlacedBox(cabinet=cabinet("K"), x_mm=0.0, z_mm=100.0)
+    corner = item("corner", "K", 0, 600, z_mm=100.0, height_mm=776.0, boxes=(leg,), turn_mm=(250.0, 0.0))
+    plinth = item("ladder base", "plinth", 20, 560, height_mm=100.0)
+    svg = run_svg(run_of(corner, length=600, bases=(plinth,)), (), (), units="mm")
+    assert rects(svg, "blind") == [(0, -876, 250, 776)]
+    assert rects(svg, "kick") == [(20, -100, 560, 100)]
 
 
 def test_the_measured_floor_falls_where_heights_are_more_than_the_kick() -> None:

@@ -30,8 +30,8 @@ def _ends(run: RunOrder, row: tuple[RunItem, ...], number: int, orders: dict[str
     own = orders[row[number].name]
     if not run.is_one_frame or own.faces is not Faces.FACE_FRAME:
         return None
-    before = _neighbour(row, number - 1, own, orders)
-    after = _neighbour(row, number + 1, own, orders)
+    before = _neighbour(row, number - 1, own, row[number].bottom_mm, orders)
+    after = _neighbour(row, number + 1, own, row[number].bottom_mm, orders)
     if before is None and after is None:
         return None
     return FrameEnds(
@@ -43,13 +43,14 @@ def _ends(run: RunOrder, row: tuple[RunItem, ...], number: int, orders: dict[str
 
 
 def _neighbour(
-    row: tuple[RunItem, ...], number: int, own: CabinetOrder, orders: dict[str, CabinetOrder]
+    row: tuple[RunItem, ...], number: int, own: CabinetOrder, bottom_mm: float, orders: dict[str, CabinetOrder]
 ) -> CabinetOrder | None:
     """Return the order beside `own` when both can share a frame."""
     if not 0 <= number < len(row) or row[number].sort != "cabinet":
         return None
     other = orders.get(row[number].name)
-    return other if other is not None and _agree(own, other) else None
+    is_level = row[number].bottom_mm == bottom_mm
+    return other if other is not None and is_level and _agree(own, other) else None
 
 
 def _agree(a: CabinetOrder, b: CabinetOrder) -> bool:

@@ -382,7 +382,8 @@ class KickPiece:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stand:
-    """One copy of an order: its name, and the boxes it is made of, from the floor up or from the left."""
+    """One copy of an order: its name, and the boxes it is made of, from the floor up or from the left; none for a
+    corner or a ladder base."""
 
     order: str
     name: str

@@ -80,12 +80,15 @@ def resolve_cabinets(job: Job) -> Resolved:
             for name in _copies(corner_order.name, corner_order.qty, taken):
                 left, right = replace(corner.left, name=name), replace(corner.right, name=name)
                 corners.append(replace(corner, name=name, left=left, right=right))
+                stands.append(Stand(order=corner_order.name, name=name, boxes=()))
     ladders: list[LadderBase] = []
     for ladder_order in job.ladders:
         ladder, said = settle_ladder(ladder_order, job.stock(ladder_order.stock))
         findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
         if ladder is not None:
-            ladders.extend(replace(ladder, name=n) for n in _copies(ladder_order.name, ladder_order.qty, taken))
+            for name in _copies(ladder_order.name, ladder_order.qty, taken):
+                ladders.append(replace(ladder, name=name))
+                stands.append(Stand(order=ladder_order.name, name=name, boxes=()))
     kicks, said = resolve_kicks(job, lambda name, count: tuple(_copies(name, count, taken)))
     findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in said)
     return Resolved(

@@ -10,6 +10,7 @@ from dataclasses import fields, is_dataclass, replace
 from typing import TypeVar
 
 from rabbetry.explain.traced import Leaf, Traced
+from rabbetry.job.choices import RunItem
 from rabbetry.job.model import Construction, Job, Stock
 from rabbetry.job.settings import SETTINGS
 
@@ -58,6 +59,10 @@ def _setting_leaf(words: str, mm: float) -> Leaf:
     return Leaf(name=key.replace("_", " "), mm=mm, key=key)
 
 
+def _item_leaf(item: RunItem) -> Leaf:
+    return Leaf(name=item.name, mm=item.width_mm, key="width" if item.sort != item.name else item.sort)
+
+
 def _traced(value: object, words: str, make: _Maker) -> object:
     if isinstance(value, float):
         return Traced.leaf(make(words, value)) if value and words else value
@@ -67,6 +72,9 @@ def _traced(value: object, words: str, make: _Maker) -> object:
         )
     if isinstance(value, Construction):
         return _with_fields(value, "", _setting_leaf)
+    if isinstance(value, RunItem):
+        # Widths along a wall go by what stands there.
+        return replace(_with_fields(value, "", make), width_mm=Traced.leaf(_item_leaf(value)))
     if is_dataclass(value) and not isinstance(value, type):
         # An order's own lengths go by their keys alone; those of a record inside it by the record's words too.
         return _with_fields(value, "" if getattr(value, "name", None) else words, make)

@@ -1,4 +1,4 @@
-"""Every derived size of a job by name: panels, their recesses and holes, drawer boxes, fronts, openings."""
+"""Every derived size of a job by name: panels, their recesses and holes, drawer boxes, fronts, openings, runs."""
 
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, fields, is_dataclass
@@ -7,6 +7,7 @@ from rabbetry.cabinets.model import Cabinet, Stocks
 from rabbetry.geometry.curves import Contour
 from rabbetry.job.model import Construction
 from rabbetry.panels.model import Bore, CutOut, Feature, Panel, Recess
+from rabbetry.runs.model import Run
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,8 +22,8 @@ class Size:
     is_feature: bool = False
 
 
-def sizes_of(cabinets: Iterable[Cabinet], panels: Iterable[Panel]) -> tuple[Size, ...]:
-    """Return every size, panels first, in the order of the job; a name stands once."""
+def sizes_of(cabinets: Iterable[Cabinet], panels: Iterable[Panel], runs: Iterable[Run] = ()) -> tuple[Size, ...]:
+    """Return every size, panels first, then cabinets, then runs, in the order of the job; a name stands once."""
     found: dict[str, Size] = {}
     for panel in panels:
         for size in _panel(panel):
@@ -31,7 +32,25 @@ def sizes_of(cabinets: Iterable[Cabinet], panels: Iterable[Panel]) -> tuple[Size
         for words, mm in _lengths(cabinet, ""):
             size = Size(name=f"{cabinet.name} {words}", owner=cabinet.name, mm=mm)
             found.setdefault(size.name.casefold(), size)
+    for run in runs:
+        for size in _run(run):
+            found.setdefault(size.name.casefold(), size)
     return tuple(found.values())
+
+
+def _run(run: Run) -> Iterator[Size]:
+    """Yield what the wall has left beside its two rows, 0 where they add up, and where each thing begins."""
+    upper = tuple(item for item in run.items if item.is_upper)
+    for words, row in (("left over", run.lower), ("upper left over", upper)):
+        if not row:
+            continue
+        left = run.length_mm
+        for item in row:
+            left = left - item.width_mm
+        yield Size(name=f"{run.name} {words}", owner=run.name, mm=left)
+        for item in row:
+            if item.name != item.sort:
+                yield Size(name=f"{run.name} {item.name} from the left", owner=run.name, mm=item.x_mm)
 
 
 def _panel(panel: Panel) -> Iterator[Size]:

@@ -102,9 +102,9 @@ class RunItem:
     """One thing that stands in a run."""
 
     sort: str
-    """'cabinet', 'appliance', 'filler', 'gap'."""
+    """'cabinet', 'corner', 'appliance', 'filler', 'gap'."""
     name: str
-    """The cabinet's or appliance's; else the sort."""
+    """The cabinet's, corner's or appliance's; else the sort."""
     width_mm: float
     """Along the wall; what fills it has what the others leave, which may be less than nothing."""
     is_fill: bool
@@ -120,6 +120,10 @@ class RunItem:
     """What a filler is wider than its place, to be fitted to the wall."""
     beside: str = ""
     """The cabinet a filler stands beside."""
+    leg: str = ""
+    """Of an L-shaped corner: the leg along this wall, 'left' or 'right' as one looks into the corner."""
+    on: str = ""
+    """The ladder base it stands on."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -34,7 +34,7 @@ from rabbetry.job.model import (
 )
 from rabbetry.job.part_orders import part_order
 from rabbetry.job.rows import CabinetBase, ClampRow, CuttingRow, JobBase, StockRow, UseRow
-from rabbetry.job.run_orders import run_order
+from rabbetry.job.run_orders import ordered, run_order
 from rabbetry.job.run_rows import faces_by_cabinet
 from rabbetry.job.settings import SETTINGS, WORD_SETTINGS, default_construction
 from rabbetry.job.special_orders import corner_order, ladder_order
@@ -73,6 +73,26 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         for cabinet in row.cabinet
         if cabinet.qty
     )
+    corners = tuple(
+        corner_order(
+            corner,
+            units=units,
+            settle=lambda own: _settled(construction, own, tables),
+            make=lambda leg, own: _cabinet(leg, units=units, construction=own, use=row.use, stocks=stocks),
+            faces=Faces(row.faces),
+            mount=Mount(row.mount),
+            door_style=DoorStyle(row.door_style),
+            shelf_load_pa=(row.shelf_load or read_load(DEFAULT_LOAD)).pa,
+        )
+        for corner in row.corner
+        if corner.qty
+    )
+    ladders = tuple(
+        ladder_order(ladder, units=units, construction=construction, carcass=row.use.carcass or stocks[0].name)
+        for ladder in row.ladder_base
+        if ladder.qty
+    )
+    made = ordered(cabinets, corners, ladders)
     return Job(
         name=row.name,
         file=file,
@@ -85,28 +105,11 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         parts=tuple(
             part_order(part, stocks=stocks, clearance_mm=construction.fit_clearance_mm) for part in row.part if part.qty
         ),
-        corners=tuple(
-            corner_order(
-                corner,
-                units=units,
-                settle=lambda own: _settled(construction, own, tables),
-                make=lambda leg, own: _cabinet(leg, units=units, construction=own, use=row.use, stocks=stocks),
-                faces=Faces(row.faces),
-                mount=Mount(row.mount),
-                door_style=DoorStyle(row.door_style),
-                shelf_load_pa=(row.shelf_load or read_load(DEFAULT_LOAD)).pa,
-            )
-            for corner in row.corner
-            if corner.qty
-        ),
-        ladders=tuple(
-            ladder_order(ladder, units=units, construction=construction, carcass=row.use.carcass or stocks[0].name)
-            for ladder in row.ladder_base
-            if ladder.qty
-        ),
+        corners=corners,
+        ladders=ladders,
         covers=tuple(cover_order(panel) for panel in row.panel),
         fillers=tuple(filler_order(filler, units) for filler in row.filler),
-        runs=tuple(run_order(run, cabinets, units) for run in row.run),
+        runs=tuple(run_order(run, made, units) for run in row.run),
         shelf_limit=float(row.shelf_limit),
         banding_allowance_mm=mm_or(row.banding_allowance, _BANDING[units], units),
         banding_waste_percent=float(row.banding_waste),

@@ -43,9 +43,13 @@ FrameWord = Annotated[str, *choice(("each box", "one"))]
 
 
 class RunItemRow(Row):
-    """One thing of a run: exactly one of cabinet, appliance, filler, gap. A cabinet may stand by its name alone."""
+    """One thing of a run: exactly one of cabinet, corner, appliance, filler, gap. A cabinet may stand by its name
+    alone. An L-shaped corner stands at the end of two runs, in each with the leg along its wall."""
 
     cabinet: Text | None = Field(default=None, description="name of a cabinet; its copies are taken in their order")
+    corner: Text | None = Field(
+        default=None, description="name of a [[corner]], first or last in its row: its leg along this wall counts"
+    )
     appliance: Text | None = Field(default=None, description="name of an appliance that stands free of any cabinet")
     filler: FillWidth | None = Field(
         default=None,
@@ -59,6 +63,10 @@ class RunItemRow(Row):
     )
     bottom: PartSize | None = Field(
         default=None, description="lower edge above the floor, in the upper row; the run's `upper_bottom`"
+    )
+    on: Text | None = Field(
+        default=None,
+        description="name of the [[ladder_base]] it stands on, centred under neighbours that name the same",
     )
     stock: Text | None = Field(
         default=None, description="stock a filler is cut from; without it the filler is listed with the solid parts"
@@ -97,6 +105,13 @@ class RunRow(Row):
     room_height: PartSize | None = Field(default=None, description="floor to ceiling; not checked unless given")
     aisle: PartSize | None = Field(default=None, description="clear floor before the run; not judged unless given")
     cooks: Annotated[int, Field(ge=1, le=4)] = Field(default=1, description="how many people work there at once")
+
+
+def leg_at(number: int, count: int, left: str) -> str:
+    """Return which leg of an L-shaped corner stands along the wall: the right one at the wall's left end, the left one
+    at its right end. `number` is its place of `count` in the row, from 0; one that stands alone goes by the run's word
+    for its left end."""
+    return "right" if number == 0 and (count > 1 or left == "corner") else "left"
 
 
 def faces_by_cabinet(rows: list[RunRow]) -> dict[str, tuple[str | None, str | None]]:

@@ -226,7 +226,7 @@ def run_rows(view: PageView) -> tuple[RunRow, ...]:
                     _both(thing.z_mm, view.units),
                     _both(thing.height_mm, view.units),
                 )
-                for thing in (*item.run.items, *item.run.covers)
+                for thing in (*item.run.items, *item.run.bases, *item.run.covers)
             ),
         )
         for item in view.runs

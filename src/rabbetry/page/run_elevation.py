@@ -23,6 +23,8 @@ from rabbetry.tolerances import FIT_MM
 _SCALE = 20.0
 _EDGE_MM = TEXT_MM
 """Kept free round the picture."""
+_NAMED = ("cabinet", "corner", "appliance")
+"""Items with a name of the job."""
 _LEAST_NAME = 0.7
 """Smallest size of a name on an item, as a share of the text size."""
 
@@ -78,12 +80,14 @@ def _boxes(run: Run, units: str) -> Iterator[str]:
 
 
 def _frames(run: Run, frames: Sequence[Frame], units: str) -> Iterator[str]:
+    """Yield frames over several boxes in one piece, those of single boxes as they lie before their box."""
     boxes = {placed.cabinet.name: placed for placed in _placed(run)}
-    for frame in frames:
-        first = boxes.get(frame.cabinets[0])
-        if first is None:
-            continue
-        for member in frame.members:
+    shared = [frame for frame in frames if len(frame.cabinets) > 1 and frame.cabinets[0] in boxes]
+    within = {name for frame in shared for name in frame.cabinets}
+    drawn = [(boxes[frame.cabinets[0]], frame.members) for frame in shared]
+    drawn += [(placed, placed.cabinet.frame) for placed in _placed(run) if placed.cabinet.name not in within]
+    for first, members in drawn:
+        for member in members:
             size = full_size(member.width_mm, member.height_mm, units)
             x, z = first.x_mm + member.x_mm, first.z_mm + member.z_mm
             yield rect("frame", x, z, member.width_mm, member.height_mm, title=f"{member.name}: {size}")
@@ -105,11 +109,21 @@ def _front(front: Front, x: float, z: float, units: str) -> Iterator[str]:
             yield line("swing", Point(far, corner), Point(hinge, low + dz / 2))
 
 
-_WORDS = {"appliance": "appliance", "filler": "strip", "end panel": "strip", "top panel": "strip"}
+_WORDS = {
+    "appliance": "appliance",
+    "filler": "strip",
+    "end panel": "strip",
+    "top panel": "strip",
+    "ladder base": "kick",
+}
 
 
 def _things(run: Run, units: str) -> Iterator[str]:
-    for item in (*run.items, *run.covers):
+    for item in (*run.items, *run.covers, *run.bases):
+        low, high = item.turn_mm
+        for x, wide in ((item.x_mm, low), (item.right_mm - high, high)):
+            if wide > 0:
+                yield rect("blind", x, item.z_mm, wide, item.height_mm, title=f"{item.name}: the other leg")
         if item.sort in _WORDS and item.width_mm > 0 and item.height_mm > 0:
             size = full_size(item.width_mm, item.height_mm, units)
             title = f"{item.name}: {size}" if item.name != item.sort else f"{item.sort}: {size}"
@@ -178,9 +192,11 @@ def _floor(run: Run) -> Iterator[str]:
 def _names(run: Run) -> Iterator[Label]:
     """Yield the names of cabinets and appliances on them, where there is room; the sizes name what is too narrow."""
     for item in run.items:
-        if item.sort not in ("cabinet", "appliance"):
+        if item.sort not in _NAMED:
             continue
-        wide, high = 0.9 * item.width_mm, 0.5 * item.height_mm
+        low, high = item.turn_mm
+        shown = item.width_mm - low - high
+        wide, high = 0.9 * shown, 0.5 * item.height_mm
         least = _LEAST_NAME * TEXT_MM
         if wide < 3 * least or high < least * 1.25:
             continue
@@ -189,7 +205,7 @@ def _names(run: Run) -> Iterator[Label]:
             continue
         middle = item.z_mm + item.height_mm / 2
         top = middle + len(fitted.lines) * 1.25 * fitted.size / 2
-        at = Point(item.x_mm + item.width_mm / 2, top)
+        at = Point(item.x_mm + low + shown / 2, top)
         yield Label(lines=fitted.lines, at=at, anchor_at="middle", size_mm=fitted.size, css="name")
 
 
@@ -255,7 +271,7 @@ def _levels(run: Run) -> list[tuple[float, str]]:
     if run.room_height_mm is not None:
         add(run.room_height_mm, "ceiling")
     for item in run.items:
-        if item.sort in ("cabinet", "appliance"):
+        if item.sort in _NAMED:
             add(item.top_mm, f"top of {item.name}")
             add(item.z_mm, f"under {item.name}")
     for placed in _placed(run):

@@ -142,9 +142,9 @@ def _counter(run: Run, units: str) -> Iterator[str]:
     under = run.counter_z_mm - run.counter_thickness_mm
     for item in run.lower:
         is_base = any(box.cabinet.kind.value in ("base", "sink", "drawers", "blind corner") for box in item.boxes)
-        if is_base and abs(item.height_mm - under) > FIT_MM:
+        if is_base and abs(item.top_mm - under) > FIT_MM:
             counter = f"the counter's under side is at {show_length(under, units)}"
-            yield f"{item.name} is {show_length(item.height_mm, units)} high; {counter}"
+            yield f"{item.name} is {show_length(item.top_mm, units)} high; {counter}"
 
 
 def _above(run: Run, units: str) -> Iterator[str]:

@@ -2,12 +2,14 @@
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
 from itertools import combinations
 
-from rabbetry.cabinets.model import Cabinet, Resolved, Stand
+from rabbetry.cabinets.model import Cabinet, CornerCabinet, Resolved, Stand
 from rabbetry.findings import Finding, finding
 from rabbetry.job.choices import RunItem, RunOrder
 from rabbetry.job.model import Job
+from rabbetry.runs.bases import check_bases, place_bases
 from rabbetry.runs.model import PlacedBox, PlacedItem, Run
 from rabbetry.runs.trim import place_covers, place_kicks
 from rabbetry.tolerances import FIT_MM
@@ -20,12 +22,17 @@ def lay_out_runs(job: Job, resolved: Resolved) -> tuple[tuple[Run, ...], tuple[F
     waiting: defaultdict[str, list[Stand]] = defaultdict(list)
     for stand in resolved.stands:
         waiting[stand.order].append(stand)
+        for leg in ("left", "right"):
+            waiting[f"{stand.order} {leg} leg"].append(stand)
     boxes = {cabinet.name: cabinet for cabinet in resolved.cabinets}
-    runs, findings = [], []
+    corners = {corner.name: corner for corner in resolved.corners}
+    runs: list[Run] = []
+    findings: list[Finding] = []
     units = job.units.value
     for order in job.runs:
-        lower = _row(order.items, waiting, boxes, is_upper=False)
-        upper = _row(order.upper, waiting, boxes, is_upper=True)
+        lower = _with_corners(_row(order.items, waiting, boxes, is_upper=False), order.items, waiting, corners)
+        upper = _with_corners(_row(order.upper, waiting, boxes, is_upper=True), order.upper, waiting, corners)
+        bases = place_bases(lower, resolved, waiting)
         kicks, floors = place_kicks(job, resolved.kicks, lower)
         run = Run(
             name=order.name,
@@ -38,12 +45,14 @@ def lay_out_runs(job: Job, resolved: Resolved) -> tuple[tuple[Run, ...], tuple[F
             room_height_mm=order.room_height_mm,
             aisle_mm=order.aisle_mm,
             cooks=order.cooks,
+            bases=bases,
             covers=place_covers(job, (*lower, *upper)),
             kicks=kicks,
             floors=floors,
         )
         runs.append(run)
         findings += [*_sums(order, units), *_overlaps(run, units), *_too_high(run, units)]
+        findings += check_bases(run, resolved, units)
     return tuple(runs), tuple(findings)
 
 
@@ -69,11 +78,34 @@ def _row(
                 width_mm=item.width_mm,
                 height_mm=item.height_mm,
                 is_upper=is_upper,
+                on=item.on,
                 boxes=tuple(_placed_boxes(own, x, item.bottom_mm)),
             )
         )
         x += item.width_mm
     return placed
+
+
+def _with_corners(
+    placed: Sequence[PlacedItem],
+    items: Sequence[RunItem],
+    waiting: Mapping[str, list[Stand]],
+    corners: Mapping[str, CornerCabinet],
+) -> list[PlacedItem]:
+    """Return the row with the legs of its corners in place. The width ordered begins at a face frame's outer edge."""
+    found = []
+    for place, item in zip(placed, items, strict=True):
+        stands = waiting[f"{item.name} {item.leg} leg"]
+        if item.sort != "corner" or not stands:
+            found.append(place)
+            continue
+        corner = corners[stands.pop(0).name]
+        leg, other = (corner.left, corner.right) if item.leg == "left" else (corner.right, corner.left)
+        x = place.x_mm + (leg.frame_overhang_mm if item.leg == "left" else 0.0)
+        turn = (0.0, other.depth_mm) if item.leg == "left" else (other.depth_mm, 0.0)
+        box = PlacedBox(cabinet=leg, x_mm=x, z_mm=item.bottom_mm)
+        found.append(replace(place, name=corner.name, boxes=(box,), turn_mm=turn))
+    return found
 
 
 def _placed_boxes(boxes: Sequence[Cabinet], x: float, z: float) -> Iterator[PlacedBox]:

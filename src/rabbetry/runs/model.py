@@ -22,7 +22,8 @@ class PlacedItem:
     """One item of a run where it stands: the room it takes along the wall, and its boxes."""
 
     sort: str
-    """'cabinet', 'appliance', 'filler', 'gap'; 'end panel' or 'top panel' of what covers a cabinet."""
+    """'cabinet', 'corner', 'appliance', 'filler', 'gap'; 'end panel' or 'top panel' of what covers a cabinet; 'ladder
+    base'."""
     name: str
     """Unique for a cabinet: the copy's name."""
     use: str
@@ -32,6 +33,11 @@ class PlacedItem:
     height_mm: float
     is_upper: bool = False
     boxes: tuple[PlacedBox, ...] = ()
+    """Of a corner: its leg along this wall, as long as the wall it stands at."""
+    on: str = ""
+    """The ladder base it stands on, as ordered."""
+    turn_mm: tuple[float, float] = (0.0, 0.0)
+    """Of a corner: how much of its left and of its right end the other leg hides."""
 
     @property
     def right_mm(self) -> float:
@@ -74,6 +80,8 @@ class Run:
     room_height_mm: float | None
     aisle_mm: float | None = None
     cooks: int = 1
+    bases: tuple[PlacedItem, ...] = ()
+    """Ladder bases under its boxes."""
     covers: tuple[PlacedItem, ...] = ()
     """Panels over ends and tops of its cabinets, as seen from the front: on edge."""
     kicks: tuple[PlacedKick, ...] = ()
