@@ -12,7 +12,7 @@ import pytest
 
 from rabbetry.build import Built, build_folder
 from rabbetry.files import load_post, load_tables
-from rabbetry.pipeline import PostText, load_job
+from rabbetry.pipeline import PostText, compile_job, load_job
 
 ONE_PIECE = """
 name = "Kick by itself"
@@ -160,3 +160,15 @@ def test_a_slot_narrower_than_the_smallest_cutter_holds_the_job_back() -> None:
     built = _built(narrow, "metric-plain")
     assert {item.code for item in built.findings if item.severity == "error"} == {"cut-out-too-narrow"}
     assert not [name for name in built.content if name.startswith("programs/")]
+
+
+def test_a_vent_in_a_panel_of_a_refused_cabinet_adds_no_message() -> None:
+    vents = "".join(
+        f'[[vent]]\npanel = "{name}"\nslots = 4\nlength = 3\nwidth = "3/8"\n' for name in ("B1 bottom", "B2 bottom")
+    )
+    cabinet = '[[cabinet]]\nname = "B1"\nkind = "base"\nwidth = 1.25\n'
+    job = load_job(ONE_PIECE + cabinet + vents, file="job.toml", tables=load_tables(), own_tables={})
+    told = [item.message for item in compile_job(job).findings if item.severity == "error"]
+    assert len(told) == 2
+    assert 'cabinet "B1"' in told[0]
+    assert told[1].startswith('vent "B2 bottom": the job makes no such panel')

@@ -152,7 +152,8 @@ def compile_job(job: Job) -> Compiled:
     loose = tuple(compile_part(part) for part in resolved.parts)
     loose += tuple(kick_panel(piece, str(job.units)) for piece in resolved.kicks)
     # Vents before the fit is proven: what they cut away is part of the box.
-    boxes, loose, vents_told = with_vents(boxes, loose, job.vents, str(job.units))
+    refused = _refused(job, (*(panel for box in boxes for panel in box.panels), *loose), resolved.findings)
+    boxes, loose, vents_told = with_vents(boxes, loose, job.vents, str(job.units), refused=refused)
     cased = tuple(zip(resolved.cabinets, boxes, strict=False))
     reports = [check_fit(cabinet, box) for cabinet, box in cased]
     first_ladder = len(boxes) - len(resolved.ladders)
@@ -174,6 +175,14 @@ def compile_job(job: Job) -> Compiled:
         findings=found,
         faced=faced,
     )
+
+
+def _refused(job: Job, made: Sequence[Panel], found: Sequence[Finding]) -> tuple[str, ...]:
+    """Return the names of what was ordered and has no panel because of an error."""
+    orders = (*job.cabinets, *job.corners, *job.ladders, *job.parts, *job.kicks)
+    if not has_error(found):
+        return ()
+    return tuple(order.name for order in orders if not any(panel.id.startswith(order.name) for panel in made))
 
 
 def feeds_of(job: Job, stock: Stock) -> tuple[FeedRow, ...]:

@@ -120,13 +120,16 @@ _MM = st.floats(0, 1).map(lambda share: round(share, 2))
     fixed=st.integers(0, 1),
     loose=st.integers(0, 2),
     kick=st.sampled_from((0.0, 100.0)),
+    play=st.sampled_from((0.0, 2.0)),
+    apart=st.sampled_from((0.0, 32.0)),
     clearance=_MM,
     carcass=_MM,
     back=_MM,
 )
 def test_a_corner_of_any_size_is_refused_or_fits_together(
     words: dict[str, Any], face: dict[str, Any], wide: tuple[float, float], deep: tuple[float, float], doors: str,
-    hinge: str, wall: bool, fixed: int, loose: int, kick: float, clearance: float, carcass: float, back: float,
+    hinge: str, wall: bool, fixed: int, loose: int, kick: float, play: float, apart: float, clearance: float,
+    carcass: float, back: float,
 ) -> None:  # fmt: skip
     wanted = corner_order(
         *(550 + 750 * share for share in wide),
@@ -136,7 +139,14 @@ def test_a_corner_of_any_size_is_refused_or_fits_together(
         wall=wall,
         fixed_shelves=fixed,
         adjustable_shelves=loose,
-        construction=replace(CONSTRUCTION, kick_height_mm=kick, fit_clearance_mm=clearance / 2, **words),
+        construction=replace(
+            CONSTRUCTION,
+            kick_height_mm=kick,
+            fit_clearance_mm=clearance / 2,
+            shelf_side_gap_mm=play,
+            pin_rows_apart_mm=apart,
+            **words,
+        ),
         **face,
     )
     found = resolved(corners=(wanted,), carcass=15.5 + 4 * carcass, back=4 + 8 * back)

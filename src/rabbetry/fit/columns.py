@@ -49,8 +49,8 @@ def _is_through(body: Body) -> list[bool]:
 def _check_shelf(cabinet: Cabinet, shelf: Body, uprights: tuple[Body, Body], tally: Tally) -> None:
     left, right = uprights
     room, length = right.low[0] - left.high[0], shelf.high[0] - shelf.low[0]
-    is_free = 0 < room - length <= 2 * cabinet.construction.shelf_side_gap_mm + FIT_MM
-    is_between = left.high[0] < shelf.low[0] and shelf.high[0] < right.low[0]
+    is_free = abs(room - length - cabinet.construction.shelf_side_gap_mm) <= FIT_MM
+    is_between = min(shelf.low[0] - left.high[0], right.low[0] - shelf.high[0]) >= -FIT_MM
     message = f"{shelf.panel.id} is {length:.2f} mm long between uprights {room:.2f} mm apart"
     tally.check(is_free and is_between, finding("fit-shelf", message, panel=shelf.panel.id))
     for upright in uprights:

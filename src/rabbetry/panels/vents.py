@@ -19,16 +19,24 @@ from rabbetry.units import show_area, show_length
 
 
 def with_vents(
-    boxes: Sequence[Box], loose: Sequence[Panel], vents: Sequence[VentOrder], units: str
+    boxes: Sequence[Box],
+    loose: Sequence[Panel],
+    vents: Sequence[VentOrder],
+    units: str,
+    *,
+    refused: Sequence[str] = (),
 ) -> tuple[tuple[Box, ...], tuple[Panel, ...], tuple[Finding, ...]]:
     """Return boxes and loose panels with the slots of the vents that name a panel of theirs, and what was found. A vent
-    that has no room is left out with an error; two vents may share a panel."""
+    that has no room is left out with an error; two vents may share a panel. Nothing is said of a vent in a panel of
+    what was `refused`, by the beginning of its name: why it is not there has been told."""
     if not vents:
         return tuple(boxes), tuple(loose), ()
     made = {panel.id: panel for panel in (*(panel for box in boxes for panel in box.panels), *loose)}
     found: list[Finding] = []
     for number, vent in enumerate(vents, start=1):
         panel = made.get(vent.panel)
+        if panel is None and vent.panel.startswith(tuple(refused)):
+            continue
         if panel is None:
             cure = did_you_mean(vent.panel, list(made)) or "the cut list names them all"
             found.append(finding("vent-panel", f'vent "{vent.panel}": the job makes no such panel; {cure}'))
