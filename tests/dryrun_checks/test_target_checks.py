@@ -182,6 +182,20 @@ def test_a_skin_is_left_at_its_thickness(z: float, expected: set[str]) -> None:
 
 
 @pytest.mark.parametrize(
+    ("body", "expected"),
+    [
+        pytest.param(loop(83, 83, 91, 91, -18.3) + loop(86, 86, 88, 88, -18.3), set(), id="all of it is dust"),
+        pytest.param(loop(83, 83, 91, 91, -17.6), set(), id="a skin below a small opening"),
+        pytest.param(loop(83, 83, 91, 91, -18.3), {"skin-missing"}, id="a piece of waste and no skin"),
+    ],
+)
+def test_an_opening_with_a_skin_keeps_it_unless_nothing_is_left_in_it(body: str, expected: set[str]) -> None:
+    opening = {"name": "slot", "outline": rectangle(80, 80, 94, 94), "hold": SKIN}
+    text = body + _profile(tabs=False, z=-17.6)
+    assert codes(cut(text, bench(_square(hold=SKIN, cutouts=[opening])))) - {"loose-waste"} == expected
+
+
+@pytest.mark.parametrize(
     ("raised", "expected"),
     [
         pytest.param(14.0, set(), id="T45 8 mm left"),

@@ -83,3 +83,18 @@ def test_a_pilot_hole_with_nowhere_to_go_is_left_out() -> None:
 
 def _bore(centre: Point, diameter: float) -> Bore:
     return Bore(name="hole", purpose="pilot", centre=centre, diameter_mm=diameter, depth_mm=10.0)
+
+
+def test_a_pilot_hole_does_not_step_on_another_of_its_row() -> None:
+    """The first would step 8 mm up to 48, 2 mm from the second: 16 mm up is clear of hook and of its neighbour."""
+    row = (_bore(Point(5, 40), 3.0), _bore(Point(5, 50), 3.0))
+    moved = pilots_clear_of(row, (_bore(Point(5, 36), 6.0),), Transform.quarter_turns(1))
+    assert [(round(pilot.centre.x, 6), round(pilot.centre.y, 6)) for pilot in moved] == [(5, 24), (5, 50)]
+
+
+def test_a_pilot_hole_does_not_step_out_of_its_row_s_room() -> None:
+    pilot, hook = _bore(Point(5, 40), 3.0), _bore(Point(5, 36), 6.0)
+    # 8 mm up is 48, 5.5 mm from the end at 53.5: 1.5 mm of hole and less than 5 mm of wood.
+    (moved,) = pilots_clear_of((pilot,), (hook,), Transform.quarter_turns(1), within=(10.0, 54.5))
+    assert moved.centre.y == pytest.approx(48)
+    assert pilots_clear_of((pilot,), (hook,), Transform.quarter_turns(1), within=(20.0, 53.5)) == ()

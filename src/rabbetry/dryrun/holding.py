@@ -67,6 +67,8 @@ def _check_edge(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:
             yield _told(zone, panel, "not-cut-free", f"{edge.what} is not cut through", somewhere_in(part))
         return
     if edge.hold.kind == "skin":
+        if edge.inside and _is_dust(zone, edge, radius):
+            return
         top = skin_levels(edge.hold, setup)[1]
         uncut = _lines(ring.difference(zone.removed(top)))
         if uncut:
@@ -84,6 +86,12 @@ def _check_edge(zone: Zone, panel: str, edge: _Edge) -> Iterator[Finding]:
     yield from _check_strip(zone, panel, edge, radius, setup.spoilboard_z_mm, left)
     if edge.inside and not left:
         yield from _check_waste(zone, panel, edge)
+
+
+def _is_dust(zone: Zone, edge: _Edge, radius: float) -> bool:
+    """Tell whether the whole of an opening was cut away: nothing is left in it that a skin could hold."""
+    inner = edge.shape.buffer(-radius)
+    return not without_slivers(inner.difference(zone.removed(zone.evidence.setup.spoilboard_z_mm)))
 
 
 def _lines(shape: BaseGeometry) -> list[LineString]:

@@ -50,11 +50,12 @@ def _along_sides(cabinet: Cabinet) -> Iterator[Bore]:
         (seat.recess.depth_mm for seat in seats(cabinet) if seat.recess is not None),
         default=0.0,
     )
-    heights = even_row(0.0, cabinet.height_mm - cabinet.bottom_z_mm, c.pilot_end_mm, c.pilot_spacing_mm)
+    room, up = (0.0, cabinet.height_mm - cabinet.bottom_z_mm), Transform.quarter_turns(1)
+    heights = even_row(*room, c.pilot_end_mm, c.pilot_spacing_mm)
     out = (thickness - deepest) / 2
     for hand, x in (("left", out), ("right", cabinet.width_mm - out)):
         row = tuple(_pilot(cabinet, f"{hand} pilot {k}", x, y) for k, y in enumerate(heights, start=1))
-        yield from pilots_clear_of(row, tuple(_in_the_way(cabinet, x)), Transform.quarter_turns(1))
+        yield from pilots_clear_of(row, tuple(_in_the_way(cabinet, x)), up, within=room)
 
 
 def _in_the_way(cabinet: Cabinet, x: float) -> Iterator[Bore]:
@@ -68,11 +69,12 @@ def _in_the_way(cabinet: Cabinet, x: float) -> Iterator[Bore]:
 
 def _along_levels(cabinet: Cabinet) -> Iterator[Bore]:
     c, side = cabinet.construction, cabinet.stocks.side.thickness_mm
-    places = even_row(side, cabinet.width_mm - side, c.pilot_end_mm, c.pilot_spacing_mm)
+    room = (side, cabinet.width_mm - side)
+    places = even_row(*room, c.pilot_end_mm, c.pilot_spacing_mm)
     for level in _reaching(cabinet):
         y = level.z_mm + cabinet.stocks.carcass.thickness_mm / 2 - cabinet.bottom_z_mm
         row = tuple(_pilot(cabinet, f"{level.role} pilot {k}", x, y) for k, x in enumerate(places, start=1))
-        yield from pilots_clear_of(row, tuple(_dividers(cabinet, y)), Transform.shift(0.0, 0.0))
+        yield from pilots_clear_of(row, tuple(_dividers(cabinet, y)), Transform.shift(0.0, 0.0), within=room)
 
 
 def _dividers(cabinet: Cabinet, y: float) -> Iterator[Bore]:

@@ -191,7 +191,8 @@ def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
         )
         for number, y in enumerate(even_row(low, high, c.pilot_end_mm, c.pilot_spacing_mm), start=1)
     )
-    yield from pilots_clear_of(row, tuple(_rear_pins(cabinet, panel, divider, x)), Transform.quarter_turns(1))
+    pins, up = tuple(_rear_pins(cabinet, panel, divider, x)), Transform.quarter_turns(1)
+    yield from pilots_clear_of(row, pins, up, within=(low, high))
 
 
 def _before_nailer(cabinet: Cabinet, panel: Panel) -> tuple[float, float]:

@@ -130,7 +130,8 @@ def _pilots(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:
             for number, y in enumerate(heights, start=1)
         )
         hooks = tuple(replace(hook, centre=Point(x, hook.centre.y)) for hook in _hooks(cabinet, box.length_mm)[0])
-        yield from row if end == "front" else pilots_clear_of(row, hooks, Transform.quarter_turns(1))
+        room, up = (low, box.height_mm), Transform.quarter_turns(1)
+        yield from row if end == "front" else pilots_clear_of(row, hooks, up, within=room)
 
 
 def _slide_marks(cabinet: Cabinet, box: DrawerBox) -> Iterator[Bore]:

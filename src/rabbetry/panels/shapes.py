@@ -104,15 +104,25 @@ _WEB_MM = 5.0
 """Least wood between a pilot hole and another hole (common practice, no source)."""
 
 
-def pilots_clear_of(pilots: Iterable[Bore], taken: Sequence[Bore], along: Transform) -> tuple[Bore, ...]:
-    """Return the pilot holes, each stepped along its row by the least that clears every hole of `taken`, or left out
-    when no step does. `along` turns the row's direction to x: the identity for a row along x, a quarter turn for one
-    along y."""
-    kept = []
-    for pilot in pilots:
+_ANYWHERE = (-math.inf, math.inf)
+
+
+def pilots_clear_of(
+    pilots: Iterable[Bore], taken: Sequence[Bore], along: Transform, *, within: tuple[float, float] = _ANYWHERE
+) -> tuple[Bore, ...]:
+    """Return the pilot holes, each stepped along its row by the least that clears every hole of `taken` and the others
+    of its row, or left out when no step does. `along` turns the row's direction to x: the identity for a row along x, a
+    quarter turn for one along y. A hole that steps stays `within` these ends of the row's room."""
+    row = tuple(pilots)
+    kept: list[Bore] = []
+    for number, pilot in enumerate(row, start=1):
+        others = (*taken, *kept, *row[number:])
+        start = _unturned(pilot.centre, along)
+        low, high = (end + sign * (pilot.diameter_mm / 2 + _WEB_MM) for end, sign in zip(within, (1, -1), strict=True))
         for step in _STEPS_MM:
-            moved_pilot = replace(pilot, centre=(along @ Transform.shift(step, 0.0))(_unturned(pilot.centre, along)))
-            if all(_is_clear(moved_pilot, hole) for hole in taken):
+            moved_pilot = replace(pilot, centre=(along @ Transform.shift(step, 0.0))(start))
+            has_room = step == 0.0 or low <= start.x + step <= high
+            if has_room and all(_is_clear(moved_pilot, hole) for hole in others):
                 kept.append(moved_pilot)
                 break
     return tuple(kept)
