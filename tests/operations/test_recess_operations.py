@@ -12,6 +12,7 @@ from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.operations.model import CentreLine, Clearing
 from rabbetry.operations.run_out import RUN_OUT_MM
+from rabbetry.panels.model import CutOut
 from rabbetry.shop.model import Cutter, CutterKind
 
 OUT = 6.35 + RUN_OUT_MM
@@ -236,6 +237,16 @@ def test_a_rabbet_on_a_slot_too_narrow_to_run_out_into_is_an_error() -> None:
     rabbet = recess(rectangle(150.0, 220.0, 50.0, 60.0), kind="rabbet")
     planned = plan(at(panel("P1", 400.0, 300.0, rabbet, outline=outline)))
     assert "run-out-in-part" in codes(planned)
+
+
+def test_a_pocket_whose_corner_lies_in_an_opening_too_small_to_run_out_in_is_cut_as_it_is() -> None:
+    pocket = recess(rectangle(30.0, 185.0, 28.0, 18.0), kind="pocket")
+    hole = CutOut(name="cut-out 1", outline=circle(Point(30.0, 185.0), 9.0))
+    planned = plan(at(panel("P1", 123.0, 285.0, pocket, hole)))
+    assert codes(planned) == []
+    (work,) = [item.work for item in planned.plan.operations if "pocket" in item.name]
+    assert isinstance(work, Clearing)
+    assert work.region.bounds == pytest.approx((30.0, 185.0, 58.0, 203.0))
 
 
 def test_a_recess_open_at_a_round_edge_is_told() -> None:

@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.curves import Contour
 from rabbetry.geometry.points import Point, Transform
-from rabbetry.geometry.regions import boundary_lines, region_polygon
+from rabbetry.geometry.regions import boundary_lines, grown, region_polygon
 from rabbetry.operations.bench import Bench, Placed, Planned, Step, smallest
 from rabbetry.operations.choose import in_order_of_use, is_as_wide
 from rabbetry.operations.model import CentreLine, Clearing
@@ -107,7 +107,18 @@ def _run_out(recess: Recess, cutter: Cutter, around: tuple[BaseGeometry, BaseGeo
         plain = run_out(squared(recess.outline, off), off=off, lower=lower, diameter_mm=diameter_mm, whole_only=True)
         if slot_of(plain.outline) is not None and not plain.cramped:
             return plain
-    return run_out(recess.outline, off=off, lower=lower, diameter_mm=diameter_mm, islands=recess.islands)
+    past = run_out(recess.outline, off=off, lower=lower, diameter_mm=diameter_mm, islands=recess.islands)
+    if past.blocked is not None and _is_cut_without(recess, cutter.radius_mm, off):
+        return RunOut(outline=recess.outline, beyond=shapely.Polygon(), blocked=None, cramped=False)
+    return past
+
+
+def _is_cut_without(recess: Recess, radius_mm: float, off: BaseGeometry) -> bool:
+    """Tell whether a cutter that stays within the recess leaves no wood at its open edges, as where the edge runs
+    through an opening too small to run out in."""
+    region = region_polygon(recess.outline, recess.islands)
+    left = region.difference(grown(grown(region, -radius_mm), radius_mm + FIT_MM)).difference(off)
+    return all(piece.distance(off) > FIT_MM for piece in getattr(left, "geoms", [left]) if not piece.is_empty)
 
 
 def _inside_corners(relieved: Iterable[Point], outline: Contour) -> tuple[Point, ...]:
