@@ -240,9 +240,9 @@ def test_a_rabbet_on_a_slot_too_narrow_to_run_out_into_is_an_error() -> None:
 
 
 def test_a_pocket_whose_corner_lies_in_an_opening_too_small_to_run_out_in_is_cut_as_it_is() -> None:
-    pocket = recess(rectangle(30.0, 185.0, 28.0, 18.0), kind="pocket")
+    pocket = recess(rectangle(30.0, 185.0, 28.0, 18.0), name="pocket 1", kind="pocket")
     hole = CutOut(name="cut-out 1", outline=circle(Point(30.0, 185.0), 9.0))
-    planned = plan(at(panel("P1", 123.0, 285.0, pocket, hole)))
+    planned = plan(at(panel("P1", 123.0, 285.0, pocket, hole), 0.0, 0.0))
     assert codes(planned) == []
     (work,) = [item.work for item in planned.plan.operations if "pocket" in item.name]
     assert isinstance(work, Clearing)
