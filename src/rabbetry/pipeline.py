@@ -179,10 +179,11 @@ def compile_job(job: Job) -> Compiled:
 
 def _refused(job: Job, made: Sequence[Panel], found: Sequence[Finding]) -> tuple[str, ...]:
     """Return the names of what was ordered and has no panel because of an error."""
-    orders = (*job.cabinets, *job.corners, *job.ladders, *job.parts, *job.kicks)
+    names = [order.name for order in job.cabinets] + [order.name for order in job.corners]
+    names += [order.name for order in job.ladders] + [order.name for order in job.kicks]
     if not has_error(found):
         return ()
-    return tuple(order.name for order in orders if not any(panel.id.startswith(order.name) for panel in made))
+    return tuple(name for name in names if not any(panel.id.startswith(name) for panel in made))
 
 
 def feeds_of(job: Job, stock: Stock) -> tuple[FeedRow, ...]:

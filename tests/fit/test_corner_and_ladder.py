@@ -293,6 +293,12 @@ REFUSED = [
         'ladder_base "P1": 44.40 mm are left for the rungs: depth 80 less two rails of 17.8; at least 50 mm is needed',
         id="no room for rungs",
     ),
+    pytest.param(
+        resolved(ladders=(ladder_order(900.0, height_mm=0.0),)),
+        'ladder_base "P1": height 0 (that of the toe kick unless given) is too low for rails; at least 30 mm is '
+        "needed: set its height",
+        id="no height, as the toe kick has none",
+    ),
 ]
 
 

@@ -25,6 +25,9 @@ _PLATE_GAP_MM = 2.0
 _LEAST_RUNG_MM = 50.0
 """Shorter rungs are no frame: a block does as well (common practice, no source)."""
 
+_LEAST_HEIGHT_MM = 30.0
+"""Lower rails hold no screws (common practice, no source)."""
+
 
 def settle_ladder(order: LadderOrder, stock: Stock) -> tuple[LadderBase | None, tuple[Finding, ...]]:
     """Return the ladder base, or None and the finding that says why it cannot be made."""
@@ -33,6 +36,10 @@ def settle_ladder(order: LadderOrder, stock: Stock) -> tuple[LadderBase | None, 
     if inside < _LEAST_RUNG_MM:
         message = f"{where}: {inside:.2f} mm are left for the rungs: depth {order.depth_mm:g} less two rails of "
         message += f"{thickness:g}; at least {_LEAST_RUNG_MM:g} mm is needed"
+        return None, (finding("ladder-not-possible", message),)
+    if order.height_mm < _LEAST_HEIGHT_MM:
+        message = f"{where}: height {order.height_mm:g} (that of the toe kick unless given) is too low for rails; at "
+        message += f"least {_LEAST_HEIGHT_MM:g} mm is needed: set its height"
         return None, (finding("ladder-not-possible", message),)
     if order.length_mm < 3 * thickness:
         message = f"{where}: length {order.length_mm:g} leaves no room between two rungs of {thickness:g}"
