@@ -29,14 +29,6 @@
     count();
   });
 
-  all(".zoom").forEach(function (button) {
-    button.hidden = false;
-    button.addEventListener("click", function () {
-      var large = button.closest("figure").classList.toggle("large");
-      button.textContent = large ? "Fit to the page" : "Enlarge";
-    });
-  });
-
   var find = document.getElementById("find");
   var rows = all(".panel-row");
   find.closest(".find").hidden = false;
