@@ -23,8 +23,8 @@ LEFT_MM = 0.011
 """Half the width of wood that may be left where the cutter could have gone: as much as a slot cut on its middle line by
 a cutter 0.02 narrower leaves, and the chords' error."""
 LEVEL = 0.005
-SIDE_MM = 0.05
-"""How far beside the cutter the wood is looked for that tells the direction of a cut."""
+SIDE_MM = 0.3
+"""How far beside the cutter the wood is looked for that tells the direction of a cut: past what roughing leaves."""
 
 
 @dataclass(frozen=True, slots=True)

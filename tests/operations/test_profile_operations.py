@@ -288,3 +288,41 @@ def test_a_slot_narrower_than_every_cutter_is_refused() -> None:
         'P1: opening "slot", 5 mm at its widest, is narrower than every loaded cutter or has a neck that is (the '
         'smallest loaded is cutter 1 "quarter inch", 6.35 mm)'
     )
+
+
+@pytest.mark.parametrize(
+    ("gap_mm", "left_mm"),
+    [
+        # The kerf may grow only into what two parts leave over a cutter's width: 6.35.
+        pytest.param(8.35, 0.25, id="room for all of it"),
+        pytest.param(6.47, 0.12, id="room for half of it"),
+        pytest.param(6.37, 0.0, id="too little to be worth a lap"),
+    ],
+)
+def test_the_finishing_allowance_never_brings_the_kerf_into_the_next_part(gap_mm: float, left_mm: float) -> None:
+    planned = plan(at(panel()), at(panel("P2"), 450.0 + gap_mm, 60.0))
+    assert _outline_of(planned).finish_mm == pytest.approx(left_mm, abs=1e-6)
+
+
+def test_the_finishing_allowance_keeps_off_clamps_and_the_ends_of_the_axes() -> None:
+    near_clamp = plan(at(panel(), 20.0, 38.1 + 6.35 + 6.35 + 0.1), machine=CLAMPED)
+    assert _outline_of(near_clamp).finish_mm == pytest.approx(0.1, abs=1e-6)
+    # The axis ends at home: with the blank's corner 3.35 from it, a part at the blank's edge leaves 0.175 beside 3.175.
+    at_home = dataclasses.replace(MACHINE, blank_origin_mm=(3.35, 20.0), travel_min_mm=(0.0, 0.0, -200.0))
+    assert _outline_of(plan(at(panel(), 0.0, 60.0), machine=at_home)).finish_mm == pytest.approx(0.175, abs=1e-6)
+
+
+def test_the_finishing_lap_as_the_job_says_it() -> None:
+    assert _outline_of(plan(at(panel()), finish="none")).finish_mm == 0.0
+    assert _outline_of(plan(at(panel()), finish="own pass")).own_finish
+    assert not _outline_of(plan(at(panel()))).own_finish
+    assert _outline_of(plan(at(panel()), finish_mm=0.1)).finish_mm == 0.1
+    # Never more than a twelfth of the radius: 3.175 / 12.
+    assert _outline_of(plan(at(panel()), finish_mm=0.5)).finish_mm == pytest.approx(0.264583, abs=1e-6)
+
+
+def test_no_finishing_lap_where_the_flutes_do_not_reach() -> None:
+    short = dataclasses.replace(QUARTER, flute_length_mm=18.0)
+    planned = plan(at(panel()), cutters=(short,))
+    assert _outline_of(planned).depth_mm > 18.0
+    assert _outline_of(planned).finish_mm == 0.0

@@ -279,6 +279,10 @@ class Cutting:
     tab_spacing_mm: float = 300.0
     """About one tab per this much of edge, at least three (two on strips)."""
     skin_mm: float = 0.3
+    finish: str = "last pass"
+    """Which lap makes the finished edge at full depth: 'last pass', 'own pass' after all others, or 'none'."""
+    finish_mm: float = 0.25
+    """Allowance that all other passes leave on the edge."""
     ramp_deg: float = 3.0
     stepover: float = 0.45
     """Share of the cutter's diameter between neighbouring rings of a pocket."""

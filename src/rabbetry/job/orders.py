@@ -189,6 +189,8 @@ def _cutting(row: CuttingRow, units: Units) -> Cutting:
         tab_height_mm=row.tab_height.mm if row.tab_height else default.tab_height_mm,
         tab_spacing_mm=row.tab_spacing.mm if row.tab_spacing else default.tab_spacing_mm,
         skin_mm=row.skin.mm if row.skin else default.skin_mm,
+        finish=row.finish,
+        finish_mm=row.finish_allowance.mm if row.finish_allowance else default.finish_mm,
         ramp_deg=float(row.ramp_deg),
         stepover=float(row.stepover),
         profile_cutter=row.profile_cutter,

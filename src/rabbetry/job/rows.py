@@ -18,6 +18,7 @@ from rabbetry.job.choice_rows import (
     PanelRow,
     Up,
 )
+from rabbetry.job.cut_words import Allowance, FinishWord
 from rabbetry.job.divider_rows import Dividers, IndexDepth, IndexHole, PinsWord, TwoFacesWord
 from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
@@ -131,6 +132,14 @@ class CuttingRow(Row):
     tab_height: Distance | None = Field(default=None, description="height of a tab; 3 mm")
     tab_spacing: Distance | None = Field(default=None, description="about one tab on each of these; 300 mm")
     skin: Distance | None = Field(default=None, description="thickness of the skin left; 0.3 mm")
+    finish: FinishWord = Field(
+        default="last pass",
+        description="which lap makes the finished edge, over its full depth: the last pass, an own pass after all "
+        "others, or none; the others, and every way down, stay the allowance off it",
+    )
+    finish_allowance: Allowance | None = Field(
+        default=None, description="what they stay off; 0.25 mm, never more than a twelfth of the cutter's radius"
+    )
     ramp_deg: Annotated[float, Field(ge=0.5, le=30.0, allow_inf_nan=False)] = Field(
         default=3.0, description="slope of ramps into the wood, degrees"
     )

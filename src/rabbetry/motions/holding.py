@@ -9,7 +9,7 @@ A *way* is one ring of one profile. Ways are served in order; each first counts 
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from rabbetry.geometry.curves import Contour, Line
 from rabbetry.geometry.offsets import offset_rings
@@ -36,7 +36,13 @@ class Way:
     lines: Region
     asked: int
     count: int
+    rough: Track | None = None
+    """The ring that all passes but the finishing one follow; None where there is no allowance, or no such ring."""
     stretches: list[Span] = field(default_factory=list)
+
+    @property
+    def allowance_mm(self) -> float:
+        return self.work.finish_mm if self.rough else 0.0
 
     @property
     def tabs(self) -> Tabs | None:
@@ -44,6 +50,18 @@ class Way:
         if not self.stretches:
             return None
         return Tabs(stretches=tuple(self.stretches), top_z=self.work.tab_height_mm - self.work.thickness_mm)
+
+    @property
+    def rough_tabs(self) -> Tabs | None:
+        """The same tabs as places of the rough ring."""
+        if self.tabs is None or self.rough is None:
+            return self.tabs
+        return replace(self.tabs, stretches=tuple(self._beside(self.rough, span) for span in self.stretches))
+
+    def _beside(self, rough: Track, span: Span) -> Span:
+        """Return the stretch of the rough ring beside a span; its ends are the nearest points to the span's."""
+        low, high = (rough.nearest(self.track.at(end)) for end in span)
+        return low, low + (high - low) % rough.length_mm
 
 
 def ways_of(operation: Operation) -> tuple[Way, ...]:
@@ -56,12 +74,17 @@ def ways_of(operation: Operation) -> tuple[Way, ...]:
     work = operation.work
     assert isinstance(work, Profile)
     diameter = operation.cutter.cut_diameter_mm
-    rings = offset_rings(work.outline, distance_mm=-diameter / 2 if work.inside else diameter / 2)
+    side = -1.0 if work.inside else 1.0
+    rings = offset_rings(work.outline, distance_mm=side * diameter / 2)
+    wider = offset_rings(work.outline, distance_mm=side * (diameter / 2 + work.finish_mm)) if work.finish_mm else ()
     total = sum(ring.length for ring in rings)
     ways = []
     for ring in rings:
         # offset_rings keeps the grown region on the left: outside, the part then lies on the left too.
-        path = _from_a_straight(ring if work.inside == work.climb else ring.reversed())
+        turn = work.inside == work.climb
+        path = _from_a_straight(ring if turn else ring.reversed())
+        # Rings that fall apart, or join, have no partner: there all passes go along the edge.
+        rough = wider[0] if len(rings) == len(wider) == 1 else None
         asked = max(1, round(work.tab_count * ring.length / total)) if work.tab_count and work.skin_mm <= 0 else 0
         count = most_tabs(asked, ring.length, stretch_length(work.tab_length_mm, diameter))
         ways.append(
@@ -72,6 +95,7 @@ def ways_of(operation: Operation) -> tuple[Way, ...]:
                 lines=boundary_lines((path,)),
                 asked=asked,
                 count=count,
+                rough=None if rough is None else Track(rough if turn else rough.reversed()),
             )
         )
     return tuple(ways)
@@ -105,7 +129,7 @@ def _are_near(way: Way, other: Way) -> bool:
 
 def _reach(way: Way, other: Way) -> float:
     """Return how near two centre lines are when nothing that holds is left between their kerfs."""
-    return (way.diameter_mm + other.diameter_mm) / 2 + _LEAST_WEB_MM
+    return (way.diameter_mm + other.diameter_mm) / 2 + way.allowance_mm + other.allowance_mm + _LEAST_WEB_MM
 
 
 def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:

@@ -66,6 +66,11 @@ class Profile:
     """Above the blank's lower face."""
     skin_mm: float
     """Left on the spoilboard side when > 0; tabs are then not used."""
+    finish_mm: float = 0.0
+    """Allowance: every pass but the finishing one, and every way down, keeps this much farther from the edge; 0: all go
+    along the edge itself."""
+    own_finish: bool = False
+    """Whether the finishing lap comes after all passes, taking nothing but the allowance; else it is the last pass."""
 
 
 Work = Drilling | SpiralBore | Clearing | CentreLine | Profile

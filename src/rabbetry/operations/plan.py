@@ -73,7 +73,7 @@ def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench, *, cuts_out:
     results += [plan_recess(part, feature, bench, beside) for feature in features if isinstance(feature, Recess)]
     results += [plan_cut_out(part, feature, bench) for feature in features if isinstance(feature, CutOut)]
     if cuts_out and bench.profile is not None and bench.profile.number in bench.feeds:
-        results.append(plan_outline(part, bench, bench.profile))
+        results.append(plan_outline(part, bench, bench.profile, beside))
     return results
 
 

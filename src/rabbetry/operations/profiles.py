@@ -1,5 +1,11 @@
 """Through cuts along an outline: openings, whose waste is held or cleared away, and the parts' own outlines."""
 
+import math
+from dataclasses import replace
+
+import shapely
+from shapely.geometry.base import BaseGeometry
+
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.curves import Contour
 from rabbetry.geometry.points import Point
@@ -19,6 +25,10 @@ OUTLINE = "outline"
 """Name of the step that cuts a part free: `B3 left side: outline`."""
 CLEARED_DIAMETERS = 4.0
 """An opening up to this many cutter diameters wide is turned into dust: its waste would be too small to hold."""
+FINISH_SHARE = 1 / 12
+"""Of the cutter's radius: a lap that takes no more off the side is hardly pushed aside by it (common practice)."""
+LEAST_FINISH_MM = 0.05
+"""Less is rubbed rather than cut (common practice)."""
 
 
 def plan_cut_out(placed: Placed, opening: CutOut, bench: Bench) -> Planned:
@@ -64,9 +74,13 @@ def _is_cut_at_once(opening: CutOut, cutter: Cutter) -> bool:
     return slot is not None and slot.round_ends and is_as_wide(cutter, slot.width_mm)
 
 
-def plan_outline(placed: Placed, bench: Bench, cutter: Cutter) -> Planned:
-    """Return the step that cuts a part free, with remarks on small parts, few tabs and notches that stay closed."""
+def plan_outline(placed: Placed, bench: Bench, cutter: Cutter, beside: BaseGeometry) -> Planned:
+    """Return the step that cuts a part free, with remarks on small parts, few tabs and notches that stay closed.
+
+    `beside` is the wood of the parts around, blank frame.
+    """
     work, told = _held(placed, OUTLINE, placed.outline, inside=False, cutter=cutter, bench=bench)
+    work = replace(work, finish_mm=_allowance(cutter, bench, _room_mm(placed, bench, cutter, beside)))
     findings = list(told)
     panel = placed.panel
     ground = region_polygon(placed.outline)
@@ -85,8 +99,34 @@ def plan_outline(placed: Placed, bench: Bench, cutter: Cutter) -> Planned:
         )
         findings.append(_told("notch-too-narrow", text, placed, Point(place.x, place.y)))
     operation = bench.operation(placed, OUTLINE, work, cutter)
-    step = Step(operation=operation, ground=ground, reach_mm=cutter.cut_diameter_mm)
+    step = Step(operation=operation, ground=ground, reach_mm=cutter.cut_diameter_mm + work.finish_mm)
     return Planned(steps=(step,), findings=tuple(findings))
+
+
+def _allowance(cutter: Cutter, bench: Bench, room_mm: float = math.inf) -> float:
+    """Return what roughing leaves on the edge: what is asked, as far as a lap that takes it off is no pass of its own
+    and the kerf, wider by it, keeps off the next part; 0 where the flutes do not reach."""
+    if bench.cutting.finish == "none" or cutter.flute_length_mm < bench.through_depth_mm - DEPTH_MM:
+        return 0.0
+    most = min(bench.cutting.finish_mm, cutter.radius_mm * FINISH_SHARE, room_mm)
+    return most if most >= LEAST_FINISH_MM else 0.0
+
+
+def _room_mm(placed: Placed, bench: Bench, cutter: Cutter, beside: BaseGeometry) -> float:
+    """Return how much wider a part's kerf could be before it reached the next part, a clamp's margin or the end of an
+    axis; may be negative."""
+    machine, shape = bench.machine, region_polygon(placed.outline)
+    rooms = [] if beside.is_empty else [float(shape.distance(beside)) - cutter.cut_diameter_mm]
+    for clamp in machine.clamps:
+        box = shapely.box(clamp.x_mm, clamp.y_mm, clamp.x_mm + clamp.length_x_mm, clamp.y_mm + clamp.length_y_mm)
+        rooms.append(float(shape.distance(box)) - cutter.cut_diameter_mm - machine.clamp_margin_mm)
+    bounds = placed.outline.bounds
+    for axis in (0, 1):
+        low, high = (
+            limit[axis] - machine.blank_origin_mm[axis] for limit in (machine.travel_min_mm, machine.travel_max_mm)
+        )
+        rooms += [bounds[axis] - cutter.radius_mm - low, high - bounds[axis + 2] - cutter.radius_mm]
+    return min(rooms)
 
 
 def is_small(panel: Panel, cutting: Cutting) -> bool:
@@ -109,6 +149,8 @@ def _held(
         tab_length_mm=hold.tab_length_mm,
         tab_height_mm=hold.tab_height_mm,
         skin_mm=hold.skin_mm,
+        finish_mm=_allowance(cutter, bench),
+        own_finish=bench.cutting.finish == "own pass",
     )
     if hold.tab_count >= hold.asked:
         return profile, ()

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 372deebcd1)
+(fingerprint 0aae268a32)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.2283 in thick, measured)
@@ -17,7 +17,7 @@ G54
 (when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
-G0 X0.26909 Y15.66929
+G0 X0.25925 Y15.66929
 (stop: set the spindle to 18000 rpm)
 (switch the spindle on, let it reach speed, press start)
 M0
@@ -27,7 +27,8 @@ G0 Z0.03937
 G1 Z0 F45
 G1 Y17.77272 Z-0.11024 F67.5
 G1 Y20.25177 Z-0.24016
-G1 Y21.34584 F135
+G1 X0.26909 Y20.35019 F135
+G1 Y21.34584
 G1 Z-0.11024
 G1 Y21.91001
 G1 Z-0.24016 F45
@@ -72,15 +73,17 @@ G1 Z-0.11024
 G1 Y9.99275
 G1 Z-0.24016 F45
 G1 Y15.66929 F135
-G1 Y20.25177
+G1 Y20.35019
+G1 X0.25925 Y20.44862
 G0 Z0.3937
 (op 2: B1 drawer 1 bottom: outline)
-G0 X34.32913 Y0.26909
+G0 X34.32913 Y0.25925
 G0 Z0.03937
 G1 Z0 F45
 G1 X32.2257 Z-0.11024 F67.5
 G1 X29.74666 Z-0.24016
-G1 X28.5238 F135
+G1 X29.64823 Y0.26909 F135
+G1 X28.5238
 G1 Z-0.11024
 G1 X27.95963
 G1 Z-0.24016 F45
@@ -117,7 +120,8 @@ G1 Z-0.11024
 G1 X40.13447
 G1 Z-0.24016 F45
 G1 X34.32913 F135
-G1 X29.74666
+G1 X29.64823
+G1 X29.54981 Y0.25925
 G0 Z0.3937
 G0 Z0.3937
 (stop: switch the spindle off, wait until it stands, press start)
