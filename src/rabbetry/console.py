@@ -13,10 +13,10 @@ from typing import ParamSpec
 import click
 
 from rabbetry.errors import InputError
-from rabbetry.files import load_post, load_tables, load_text
+from rabbetry.files import load_drawing, load_post, load_tables, load_text
 from rabbetry.findings import Finding
 from rabbetry.job.model import Job
-from rabbetry.job.read import floor_files_named, own_tables_name
+from rabbetry.job.read import drawings_named, floor_files_named, own_tables_name
 from rabbetry.out_folder import Changes
 from rabbetry.pipeline import PostText, load_job
 
@@ -47,7 +47,8 @@ def job_of(path: Path) -> Job:
     own = own_tables_name(text, file=path.name)
     own_tables = {own: load_text(path.parent / own)} if own else {}
     floors = {name: load_text(path.parent / name) for name in floor_files_named(text, file=path.name)}
-    return load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables, floors=floors)
+    drawings = {name: load_drawing(path.parent / name) for name in drawings_named(text, file=path.name)}
+    return load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables, floors=floors, drawings=drawings)
 
 
 def post_text(name: str, beside: Path) -> PostText:

@@ -7,6 +7,7 @@ from pathlib import Path
 from rabbetry.errors import Fault, InputError
 
 MAX_JOB_BYTES = 1_000_000
+MAX_DRAWING_BYTES = 10_000_000
 MAX_PROGRAM_BYTES = 50_000_000
 MAX_SETUP_BYTES = 50_000_000
 MAX_TEMPLATE_BYTES = 1_000_000
@@ -18,18 +19,28 @@ def load_text(path: Path, *, limit_bytes: int = MAX_JOB_BYTES) -> str:
     Raises InputError when it cannot be read, is too big or is not text.
     """
     try:
+        return _load(path, limit_bytes).decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise InputError(
+            _fault(path, f"byte {error.start} is not UTF-8 text", "save the file as UTF-8, or name the right file")
+        ) from None
+
+
+def load_drawing(path: Path) -> bytes:
+    """Return a drawing file's bytes. Raises InputError when it cannot be read or is too big."""
+    return _load(path, MAX_DRAWING_BYTES)
+
+
+def _load(path: Path, limit_bytes: int) -> bytes:
+    try:
         if path.is_dir():
             raise InputError(_fault(path, "is a folder", "name a file"))
         size = path.stat().st_size
         if size > limit_bytes:
             raise InputError(_fault(path, f"has {size} bytes, over the {limit_bytes} allowed", "is it the right file?"))
-        return path.read_bytes().decode("utf-8-sig")
+        return path.read_bytes()
     except FileNotFoundError:
         raise InputError(_fault(path, "there is no such file", "check the name and the folder")) from None
-    except UnicodeDecodeError as error:
-        raise InputError(
-            _fault(path, f"byte {error.start} is not UTF-8 text", "save the file as UTF-8, or name the right file")
-        ) from None
     except OSError as error:
         raise InputError(_fault(path, f"cannot be read: {error.strerror}", "")) from None
 

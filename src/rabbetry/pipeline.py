@@ -10,6 +10,7 @@ from functools import lru_cache
 
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.cabinets.resolve import resolve_cabinets
+from rabbetry.drawings.take import with_drawings
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.dryrun.model import ProgramText
 from rabbetry.dryrun.report import DryRun
@@ -121,9 +122,10 @@ def load_job(
     tables: Mapping[str, str],
     own_tables: Mapping[str, str],
     floors: Mapping[str, str] | None = None,
+    drawings: Mapping[str, bytes] | None = None,
 ) -> Job:
-    """Read the job over the shop's tables and the job's own, with the measurement files (`floors`) that it names.
-    Raises InputError with the faults of all at once."""
+    """Read the job over the shop's tables and the job's own, with the measurement files (`floors`) and the drawings
+    that it names. Raises InputError with the faults of all at once."""
     faults: list[Fault] = []
     overrides = read_overrides(text, file=file)
     try:
@@ -139,7 +141,7 @@ def load_job(
         raise InputError(*faults) from None
     if faults:
         raise InputError(*faults)
-    return job
+    return with_drawings(job, drawings or {})
 
 
 def compile_job(job: Job) -> Compiled:

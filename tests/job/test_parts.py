@@ -53,7 +53,7 @@ FAULTS = [
     pytest.param(
         "width = 200\n",
         'job.toml: part "Gusset", length: is missing; '
-        "write `length = ...` (size along x of the part; needed without an outline)",
+        "write `length = ...` (size along x of the part; needed without an outline or drawing)",
         id="neither length nor outline",
     ),
     pytest.param(

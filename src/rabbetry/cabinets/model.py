@@ -19,6 +19,7 @@ from rabbetry.cabinets.members import (
 from rabbetry.cabinets.plates import plate_y_mm
 from rabbetry.findings import Finding
 from rabbetry.geometry.curves import Contour
+from rabbetry.geometry.points import Point
 from rabbetry.job.choices import CutOutOrder
 from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetKind, Construction, DoorStyle, Faces, Grain, KickStyle, Mount, Nailer, Stock
@@ -341,6 +342,8 @@ class SettledCut:
     outline: Contour
     diameter_mm: float = 0.0
     """Of a hole, whose outline is the circle."""
+    islands: tuple[Contour, ...] = ()
+    relieved_corners: tuple[Point, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

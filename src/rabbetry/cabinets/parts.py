@@ -55,9 +55,18 @@ def settle_part(job: Job, order: PartOrder) -> tuple[PlainPart | None, tuple[Fin
         grain=order.grain,
         note=order.note,
         outline=outline.moved(to_part),
-        cuts=tuple(replace(cut, outline=cut.outline.moved(to_part)) for cut in cuts),
+        cuts=tuple(_moved(cut, to_part) for cut in cuts),
     )
     return part, ()
+
+
+def _moved(cut: SettledCut, to_part: Transform) -> SettledCut:
+    return replace(
+        cut,
+        outline=cut.outline.moved(to_part),
+        islands=tuple(island.moved(to_part) for island in cut.islands),
+        relieved_corners=tuple(to_part(corner) for corner in cut.relieved_corners),
+    )
 
 
 def _outline(corners: tuple[Corner, ...]) -> Contour:
@@ -85,9 +94,17 @@ def _cut(outline: Contour, cut: CutOrder) -> Iterator[SettledCut]:
     over = outside_mm(shape, outline)
     if over > FIT_MM:
         raise GeometryError(f"reaches {over:.2f} mm over the edge of the part")
-    if cut.kind != "pocket" and touches_rim(shape, outline):
+    if cut.kind in ("hole", "cut-out") and touches_rim(shape, outline):
         raise GeometryError("leaves no wood between it and the edge of the part")
-    yield SettledCut(kind=cut.kind, name=cut.name, depth_mm=cut.depth_mm, outline=shape, diameter_mm=cut.diameter_mm)
+    yield SettledCut(
+        kind=cut.kind,
+        name=cut.name,
+        depth_mm=cut.depth_mm,
+        outline=shape,
+        diameter_mm=cut.diameter_mm,
+        islands=tuple(_outline(island) for island in cut.islands),
+        relieved_corners=tuple(Point(*corner) for corner in cut.relieved_mm),
+    )
 
 
 def _strip(outline: Contour, cut: CutOrder) -> tuple[Contour, ...]:

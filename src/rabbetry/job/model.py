@@ -19,6 +19,7 @@ from rabbetry.job.basics import (
     Units,
 )
 from rabbetry.job.choices import BlindOrder, CoverOrder, CutOutOrder, FillerOrder, FrontOrder, OpeningOrder, RunOrder
+from rabbetry.job.drawings import DrawingOrder
 from rabbetry.shop.model import Shop
 
 __all__ = [
@@ -123,6 +124,10 @@ class CutOrder:
     y_mm: float = 0.0
     diameter_mm: float = 0.0
     """Of a hole, or of a round pocket or cut-out, about x and y."""
+    islands: tuple[tuple[Corner, ...], ...] = ()
+    """Of a drawn pocket: what stays within it."""
+    relieved_mm: tuple[tuple[float, float], ...] = ()
+    """Corners of a drawn recess that a square corner must enter."""
     along: str = ""
     """'x' or 'y' for a dado or groove, whose lower or left side is at `at_mm`."""
     at_mm: float = 0.0
@@ -148,6 +153,8 @@ class PartOrder:
     outline: tuple[Corner, ...] = ()
     """Empty: a rectangle from (0, 0)."""
     cuts: tuple[CutOrder, ...] = ()
+    drawing: DrawingOrder | None = None
+    """The file its outline comes from, and cuts; `drawings` fills in what it holds."""
 
 
 class KickStyle(StrEnum):

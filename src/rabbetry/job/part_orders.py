@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Mapping, Sequence
 
 from rabbetry.errors import did_you_mean, shown
+from rabbetry.job.drawings import CURVE_MM, JOIN_MM, DrawingOrder, LayerOrder
 from rabbetry.job.model import Corner, CutOrder, Grain, PartOrder, Stock
 from rabbetry.job.part_rows import AreaRow, Corners, PartRow, RabbetRow, StripRow
 from rabbetry.units import Length
@@ -24,6 +25,19 @@ def part_order(row: PartRow, *, stocks: Sequence[Stock], clearance_mm: float) ->
         note=row.note,
         outline=_corners(row.outline),
         cuts=tuple(_cuts(row, widths, clearance_mm)),
+        drawing=_drawing(row),
+    )
+
+
+def _drawing(row: PartRow) -> DrawingOrder | None:
+    if row.drawing is None:
+        return None
+    return DrawingOrder(
+        file=row.drawing,
+        unit=row.drawing_unit or "",
+        join_mm=row.drawing_join.mm if row.drawing_join else JOIN_MM,
+        curve_mm=row.drawing_curve.mm if row.drawing_curve else CURVE_MM,
+        layers=tuple(LayerOrder(layer=item.layer, cut=item.cut, depth_mm=_mm(item.depth)) for item in row.layers),
     )
 
 
@@ -107,11 +121,14 @@ def _mm(length: Length | None) -> float | None:
 
 def check_part(place: str, row: Mapping[str, object], stocks: Sequence[str]) -> Said:
     """Yield what the keys of a part, as parsed, do not agree on: its size, and the width or shape of each cut."""
+    yield from _drawn(place, row)
     for key in ("length", "width"):
         meaning = PartRow.model_fields[key].description
         if "outline" in row and key in row:
             yield f"{place}, {key}", "stands beside an outline", "the outline says how large the part is; leave it out"
-        elif "outline" not in row and key not in row:
+        elif "drawing" in row and key in row:
+            yield f"{place}, {key}", "stands beside a drawing", "the drawing says how large the part is; leave it out"
+        elif "outline" not in row and "drawing" not in row and key not in row:
             yield f"{place}, {key}", "is missing", f"write `{key} = ...` ({meaning})"
     for kind in ("dados", "grooves", "rabbets"):
         for where, cut in _rows(place, row, kind):
@@ -128,6 +145,30 @@ def check_part(place: str, row: Mapping[str, object], stocks: Sequence[str]) -> 
         count = hole.get("count", 1)
         if isinstance(count, int) and count > 1 and "pitch" not in hole:
             yield f"{where}, pitch", "is missing", "say how far it is from one hole of the row to the next"
+
+
+_NEEDS_DEPTH = ("pocket", "dado", "groove", "rabbet")
+_HAS_NO_DEPTH = ("outline", "cut-out", "nothing")
+
+
+def _drawn(place: str, row: Mapping[str, object]) -> Said:
+    """Yield what the keys of a drawing do not agree on."""
+    if "drawing" not in row:
+        for key in ("drawing_unit", "drawing_join", "drawing_curve", "layers"):
+            if key in row:
+                yield f"{place}, {key}", "stands without a drawing", 'write drawing = "NAME.dxf", or leave it out'
+    elif "outline" in row:
+        yield f"{place}, outline", "stands beside a drawing", "leave one of them out"
+    seen: set[str] = set()
+    for where, layer in _rows(place, row, "layers"):
+        cut, name = layer.get("cut"), str(layer.get("layer")).casefold()
+        if cut in _NEEDS_DEPTH and "depth" not in layer:
+            yield f"{where}, depth", "is missing", f"say how deep the {cut} is"
+        if cut in _HAS_NO_DEPTH and "depth" in layer:
+            yield f"{where}, depth", f"stands beside {shown(cut)}, which has none", "leave it out"
+        if name in seen:
+            yield f"{where}, layer", f"{shown(layer.get('layer'))} stands twice", "keep one of them"
+        seen.add(name)
 
 
 _SHAPES = ({"x", "y", "length", "width"}, {"x", "y", "diameter"}, {"outline"})

@@ -6,6 +6,7 @@ from typing import Annotated
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema
 
 from rabbetry.errors import shown
+from rabbetry.job.drawings import DRAWING_UNITS, LAYER_CUTS
 from rabbetry.job.fields import (
     AS_LENGTH,
     LENGTH_SCHEMA,
@@ -27,6 +28,8 @@ MAX_CUTS = 200
 """Corners of an outline, and entries of each list of cuts."""
 
 CutSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=5000.0)), AS_LENGTH]
+JoinSize = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=1.0)), AS_LENGTH]
+CurveSize = Annotated[Length, BeforeValidator(length_reader(least_mm=0.001, most_mm=1.0)), AS_LENGTH]
 CutDepth = Annotated[Length, BeforeValidator(length_reader(above_mm=0.0, most_mm=100.0)), AS_LENGTH]
 EdgeWord = Annotated[str, *choice(("left", "right", "lower", "upper"))]
 
@@ -122,18 +125,47 @@ class PocketRow(AreaRow):
     depth: CutDepth = Field(description="depth, less than the part is thick")
 
 
+class LayerRow(Row):
+    """What the shapes on a layer of a part's drawing are."""
+
+    layer: Annotated[str, Field(min_length=1, max_length=255)] = Field(description="its name in the drawing")
+    cut: Annotated[str, *choice(LAYER_CUTS)] = Field(description="what its shapes are; nothing leaves them out")
+    depth: CutDepth | None = Field(
+        default=None,
+        description="depth of holes, needed for pockets, dados, grooves and rabbets; right through without",
+    )
+
+
 class PartRow(Row):
     """A part by itself: filler, end panel, loose shelf, or any outline with whatever is cut into it."""
 
     name: PartName = Field(description="stands on labels; no two cabinets or parts alike")
     qty: Count = Field(default=1, description="how many; 0 leaves the part out")
     stock: Text = Field(description="name of a stock")
-    length: PartSize | None = Field(default=None, description="size along x of the part; needed without an outline")
-    width: PartSize | None = Field(default=None, description="size across; needed without an outline")
+    length: PartSize | None = Field(
+        default=None, description="size along x of the part; needed without an outline or drawing"
+    )
+    width: PartSize | None = Field(default=None, description="size across; needed without an outline or drawing")
     outline: Corners | None = Field(
         default=None,
         description="corners either way round: [x, y], [x, y, radius] for a rounded one, or "
         "{to = [x, y], through = [x, y]} for an arc from the corner before",
+    )
+    drawing: Text | None = Field(
+        default=None, description="a DXF file beside the job that has the part's outline, and perhaps cuts"
+    )
+    drawing_unit: Annotated[str | None, *choice(DRAWING_UNITS)] = Field(
+        default=None, description="unit the drawing is drawn in; the file's own unless given"
+    )
+    drawing_join: JoinSize | None = Field(
+        default=None, description="ends of the drawing no farther apart than this are joined; 0.005 mm unless given"
+    )
+    drawing_curve: CurveSize | None = Field(
+        default=None,
+        description="splines and ellipses of the drawing become arcs and lines within this; 0.01 mm unless given",
+    )
+    layers: Annotated[list[LayerRow], Field(max_length=MAX_CUTS)] = Field(
+        default_factory=list, description="what the drawing's layers hold, [[part.layers]]"
     )
     holes: Annotated[list[HoleRow], Field(max_length=MAX_CUTS)] = Field(
         default_factory=list, description="round holes, [[part.holes]]"

@@ -29,7 +29,7 @@ from rabbetry.job.kick_rows import KickRow, VentRow
 from rabbetry.job.kind_rows import is_from_defaults, with_defaults
 from rabbetry.job.model import CabinetKind, Job
 from rabbetry.job.orders import job_from_rows
-from rabbetry.job.part_rows import AreaRow, HoleRow, PartRow, PocketRow, RabbetRow, StripRow
+from rabbetry.job.part_rows import AreaRow, HoleRow, LayerRow, PartRow, PocketRow, RabbetRow, StripRow
 from rabbetry.job.places import Location, lengths_in, place_of
 from rabbetry.job.rows import (
     CabinetRow,
@@ -67,6 +67,7 @@ _TABLES: dict[str, type[Row]] = {
     "rabbets": RabbetRow,
     "pockets": PocketRow,
     "cutouts": AreaRow,
+    "layers": LayerRow,
     "clamp": ClampRow,
     "kick": KickRow,
     "vent": VentRow,
@@ -112,6 +113,13 @@ def own_tables_name(text: str, *, file: str) -> str:
 def floor_files_named(text: str, *, file: str) -> tuple[str, ...]:
     """Return the measurement files that the job's toe kicks name. Raises InputError if not TOML."""
     return floor_file_names(_parse(text, file))
+
+
+def drawings_named(text: str, *, file: str) -> tuple[str, ...]:
+    """Return the drawing files that the job's parts name. Raises InputError if not TOML."""
+    rows = _parse(text, file).get("part")
+    names = [row.get("drawing") for row in rows if isinstance(row, Mapping)] if isinstance(rows, list) else []
+    return tuple(dict.fromkeys(name.strip() for name in names if isinstance(name, str) and name.strip()))
 
 
 def read_job(text: str, *, file: str, tables: Tables, floors: Mapping[str, str] | None = None) -> Job:

@@ -38,4 +38,11 @@ def _feature(part: PlainPart, cut: SettledCut) -> Feature:
         )
     if cut.depth_mm is None:
         return CutOut(name=cut.name, outline=cut.outline)
-    return Recess(name=cut.name, kind=cut.kind, outline=cut.outline, depth_mm=cut.depth_mm)
+    return Recess(
+        name=cut.name,
+        kind=cut.kind,
+        outline=cut.outline,
+        depth_mm=cut.depth_mm,
+        islands=cut.islands,
+        relieved_corners=cut.relieved_corners,
+    )

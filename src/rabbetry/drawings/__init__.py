@@ -1,0 +1,1 @@
+"""Parts from drawings: a DXF file's lines, arcs and curves to the outline and the cuts of a plain part."""
