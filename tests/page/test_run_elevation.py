@@ -172,6 +172,8 @@ def test_the_picture_is_one_to_twenty_at_its_own_size() -> None:
             id="refrigerator",
         ),
         pytest.param((("cabinet", 0, 600, 2100),), [], id="tall"),
+        pytest.param((("appliance", 0, 600, 820), ("cabinet", 600, 600, 876)), [(0, 1200)], id="dishwasher"),
+        pytest.param((("cabinet", 0, 900, 450), ("cabinet", 900, 600, 876)), [(900, 1500)], id="seat"),
     ],
 )
 def test_the_counter_breaks_at_what_is_higher(row: Sequence[tuple[str, float, float, float]], expected: object) -> None:

@@ -25,6 +25,8 @@ _EDGE_MM = TEXT_MM
 """Kept free round the picture."""
 _NAMED = ("cabinet", "corner", "appliance")
 """Items with a name of the job."""
+_LITTLE_MM = 150.0
+"""An appliance may end so far below the counter that it stands under; a seat does not (common practice, no source)."""
 _LEAST_NAME = 0.7
 """Smallest size of a name on an item, as a share of the text size."""
 
@@ -148,8 +150,8 @@ def _kicks(run: Run, kicks: Sequence[Panel]) -> Iterator[str]:
 
 
 def counter_stretches(run: Run) -> tuple[tuple[float, float], ...]:
-    """Return where the counter lies, from x to x: over whatever ends at its under side or below, end panels and gaps
-    between two such too; what is higher breaks it."""
+    """Return where the counter lies, from x to x: over whatever ends at its under side or little below, end panels and
+    gaps between two such too; anything else breaks it."""
     if run.counter_z_mm is None:
         return ()
     under = run.counter_z_mm - run.counter_thickness_mm
@@ -159,7 +161,7 @@ def counter_stretches(run: Run) -> tuple[tuple[float, float], ...]:
     for item in sorted((*run.lower, *ends), key=lambda item: item.x_mm):
         if item.sort == "gap" or item.width_mm <= 0:
             continue
-        if item.top_mm > under + FIT_MM:
+        if not under - _LITTLE_MM <= item.top_mm <= under + FIT_MM:
             is_broken = True
             continue
         start = item.x_mm if is_broken else found.pop()[0]
