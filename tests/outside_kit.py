@@ -23,8 +23,9 @@ LEFT_MM = 0.011
 """Half the width of wood that may be left where the cutter could have gone: as much as a slot cut on its middle line by
 a cutter 0.02 narrower leaves, and the chords' error."""
 LEVEL = 0.005
-SIDE_MM = 0.3
-"""How far beside the cutter the wood is looked for that tells the direction of a cut: past what roughing leaves."""
+SIDE_MM, SIDE_OFF_MM = 0.05, 0.3
+"""How far beside the cutter the wood is looked for that tells the direction of a cut: within a part, where an inner
+ring may run near a wall that is not its own, and off all parts, past what roughing leaves on an outline."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -315,7 +316,8 @@ def directions(sheet: Sheet) -> dict[str, list[str]]:
         here = np.array([middle.x, middle.y])
         along = np.array([ahead.x, ahead.y]) - here
         along /= np.hypot(*along)
-        right = np.array([along[1], -along[0]]) * (stroke.radius + SIDE_MM)
+        within = tree.query(middle, predicate="within").size
+        right = np.array([along[1], -along[0]]) * (stroke.radius + (SIDE_MM if within else SIDE_OFF_MM))
         is_wood = [_is_wood(sheet, tree, Point(*place), depth) for place in (here + right, here - right)]
         if is_wood[0] is not is_wood[1]:
             told["climb" if is_wood[0] else "conventional"].append(f"{stroke.program}:{stroke.line}")
