@@ -25,6 +25,8 @@ SHELL = {
     "post_check",
     "post_compare",
     "recut",
+    "shelf",
+    "thickness",
     "resume",
     "coupon",
     "sheet_files",

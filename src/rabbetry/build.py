@@ -21,13 +21,13 @@ from rabbetry.pipeline import (
     PostText,
     ProvenSheet,
     compile_job,
-    lay_out,
     plan_sheet,
     prove_sheet,
     with_breakdown,
 )
 from rabbetry.recut import only
-from rabbetry.sheets.model import Sheet
+from rabbetry.sheets.model import Sheet, StockCount
+from rabbetry.shelf import place
 
 try:
     import resource
@@ -87,7 +87,7 @@ def build_folder(
         if panels is not None:
             compiled = only(compiled, panels)
     with clock.stage("sheets"):
-        nesting = lay_out(job, compiled.panels)
+        compiled, nesting = place(job, compiled)
         if panels is None:
             nesting = with_breakdown(nesting, job)
     done: tuple[_Done, ...] = ()
@@ -175,12 +175,18 @@ def counted(count: int, noun: str) -> str:
     return f"{count} {noun if count == 1 else plural}"
 
 
+def sheets_in_words(count: StockCount) -> str:
+    """Return how many blanks and offcuts a stock takes: `3 blanks`, `2 blanks, 1 offcut`."""
+    blanks = counted(count.sheets - count.offcuts, "blank")
+    return f"{blanks}, {counted(count.offcuts, 'offcut')}" if count.offcuts else blanks
+
+
 def _summary(work: Work) -> tuple[str, ...]:
     job, rows = work.job, program_rows(work)
     lines = [f"{job.name}: {counted(len(work.compiled.boxes), 'box')}, {counted(len(work.compiled.panels), 'panel')}"]
     for count in work.nesting.counts:
         proof = "proven least" if count.sheets == count.lower_bound else f"proven at least {count.lower_bound}"
-        lines.append(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proof})")
+        lines.append(f"  {count.stock}: {sheets_in_words(count)} ({proof})")
     total_s = sum(row.time_s for row in rows)
     lines.append(
         f"  {counted(len(rows), 'program')}, {counted(sum(row.lines for row in rows), 'line')}, "

@@ -12,7 +12,7 @@ import click
 
 from rabbetry import __version__
 from rabbetry.bare_setup import run_bare
-from rabbetry.build import build_folder, counted
+from rabbetry.build import build_folder, counted, sheets_in_words
 from rabbetry.cli_again import coupon, recut, resume
 from rabbetry.cli_post import post as post_commands
 from rabbetry.console import change_lines, finding_line, job_of, post_text, print_findings, progress, told_plainly
@@ -28,8 +28,9 @@ from rabbetry.findings import Finding, has_error
 from rabbetry.job.model import Job
 from rabbetry.job.starter import starter_job
 from rabbetry.out_folder import check_replaceable, save_folder
-from rabbetry.pipeline import compile_job, feeds_of, lay_out, with_breakdown
+from rabbetry.pipeline import compile_job, feeds_of, with_breakdown
 from rabbetry.sheet_files import sheet_groups
+from rabbetry.shelf import place
 from rabbetry.shop.model import ZZero
 
 
@@ -81,7 +82,8 @@ def check(job_file: Path, questions: tuple[str, ...], as_json: bool) -> int:
     compiled = compile_job(job)
     if questions:
         return _explained(job, compiled.findings, questions, as_json)
-    nesting = with_breakdown(lay_out(job, compiled.panels), job)
+    compiled, nesting = place(job, compiled)
+    nesting = with_breakdown(nesting, job)
     found = (*compiled.findings, *nesting.findings)
     if as_json:
         click.echo(json.dumps([item.as_json() for item in found], indent=1))
@@ -93,7 +95,7 @@ def check(job_file: Path, questions: tuple[str, ...], as_json: bool) -> int:
     click.echo(f"{job.name}: " + ", ".join(counted(count, noun) for count, noun in sizes))
     for count in nesting.counts:
         proven = "proven least" if count.sheets == count.lower_bound else f"at least {count.lower_bound} needed"
-        click.echo(f"  {count.stock}: {counted(count.sheets, 'blank')} ({proven})")
+        click.echo(f"  {count.stock}: {sheets_in_words(count)} ({proven})")
     for row in nesting.breakdowns:
         click.echo(f"  {row.stock}: buy {counted(len(row.sheets), 'full sheet')}, {row.title}")
     return int(has_error(found))

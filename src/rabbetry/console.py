@@ -17,6 +17,7 @@ from rabbetry.files import load_drawing, load_post, load_tables, load_text
 from rabbetry.findings import Finding
 from rabbetry.job.model import Job
 from rabbetry.job.read import drawings_named, floor_files_named, own_tables_name
+from rabbetry.job.shelf_file import with_shelf
 from rabbetry.out_folder import Changes
 from rabbetry.pipeline import PostText, load_job
 
@@ -48,7 +49,8 @@ def job_of(path: Path) -> Job:
     own_tables = {own: load_text(path.parent / own)} if own else {}
     floors = {name: load_text(path.parent / name) for name in floor_files_named(text, file=path.name)}
     drawings = {name: load_drawing(path.parent / name) for name in drawings_named(text, file=path.name)}
-    return load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables, floors=floors, drawings=drawings)
+    job = load_job(text, file=path.name, tables=load_tables(), own_tables=own_tables, floors=floors, drawings=drawings)
+    return with_shelf(job, load_text(path.parent / job.shelf_file)) if job.shelf_file else job
 
 
 def post_text(name: str, beside: Path) -> PostText:

@@ -362,6 +362,9 @@ CODES: dict[str, CodeRow] = {
     "no-place-for-index-holes": CodeRow(
         "error", "sheets", "the clamps leave no place for the index holes of a blank that is flipped"
     ),
+    "offcut-used": CodeRow("note", "sheets", "panels lie on an offcut of the shelf instead of a blank"),
+    "offcut-thickness": CodeRow("note", "sheets", "an offcut of the right sheet is too thick or too thin"),
+    "offcut-joint": CodeRow("note", "sheets", "joints are cut for the thickness of an offcut"),
     "offcut-too-small": CodeRow("error", "sheets", "the one blank named does not hold all panels to recut"),
     "part-too-big": CodeRow("error", "sheets", "a part does not fit any blank of its stock"),
     "two-faces-off": CodeRow("error", "sheets", "a part needs cuts in both faces, and two-face work is off"),

@@ -92,6 +92,7 @@ class SheetRow(_Row):
     thickness_mm: float
     blank_mm: tuple[float, float]
     utilisation: float
+    offcut: str = Field(default="", description="Name of the shelf's offcut that it is cut from; empty for a blank.")
     offcuts: tuple[OffcutRow, ...]
 
 

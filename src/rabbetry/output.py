@@ -40,6 +40,7 @@ from rabbetry.page.solid_lists import solid_parts_csv, solid_totals_csv
 from rabbetry.page.totals import banding_totals_csv, bands, grouped_cut_list_csv, hardware_totals_csv
 from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
 from rabbetry.sheets.model import Nesting, Sheet
+from rabbetry.shelf import shelf_after
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,6 +131,8 @@ def folder_content(work: Work) -> dict[str, bytes]:
     if nesting.breakdowns:
         content["buying.csv"] = buying_csv(nesting.breakdowns).encode("utf-8")
         content["break-down.csv"] = breakdown_csv(nesting.breakdowns).encode("utf-8")
+    if job.shelf_file:
+        content["offcuts.toml"] = shelf_after(job, nesting).encode("utf-8")
     content["labels.html"] = labels.encode("utf-8")
     runs = _run_views(work)
     content |= {view.file: view.picture.encode("utf-8") for view in runs}
@@ -273,6 +276,7 @@ def _sheet_row(sheet: Sheet) -> SheetRow:
         thickness_mm=_mm(sheet.thickness_mm),
         blank_mm=(_mm(sheet.blank_x_mm), _mm(sheet.blank_y_mm)),
         utilisation=round(sheet.utilisation, 4),
+        offcut=sheet.offcut,
         offcuts=tuple(
             OffcutRow(
                 x_mm=_mm(offcut.x_mm),

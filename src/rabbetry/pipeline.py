@@ -4,7 +4,7 @@ Values in, values out; the clock and the files belong to `build` and `files`. A 
 `prove_sheet`.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import lru_cache
 
@@ -205,7 +205,7 @@ def feeds_of(job: Job, stock: Stock) -> tuple[FeedRow, ...]:
     return tuple(rows)
 
 
-def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
+def lay_out(job: Job, panels: Sequence[Panel], *, tied: Collection[str] = frozenset()) -> Nesting:
     """Place the panels on blanks, each stock with the spacing that its profile cutter needs."""
     spacing: dict[str, float] = {}
     found: list[Finding] = []
@@ -227,7 +227,7 @@ def lay_out(job: Job, panels: Sequence[Panel]) -> Nesting:
         found.extend(told)
     found.extend(check_faces(panels, job.cutting))
     placeable = tuple(panel for panel in panels if panel.stock in spacing)
-    nesting = nest(placeable, job=job, spacing_mm=spacing)
+    nesting = nest(placeable, job=job, spacing_mm=spacing, tied=tied)
     return Nesting(sheets=nesting.sheets, counts=nesting.counts, findings=(*dict.fromkeys(found), *nesting.findings))
 
 

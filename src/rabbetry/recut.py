@@ -8,9 +8,10 @@ from rabbetry.errors import Fault, InputError, did_you_mean, shown
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.geometry.curves import Contour
 from rabbetry.job.model import Job, Stock
-from rabbetry.panels.model import Bore, Box, Feature, Panel, Recess
+from rabbetry.panels.model import Box, Feature, Panel, Recess
 from rabbetry.pipeline import Compiled, compile_job, lay_out
 from rabbetry.runs.model import Faced
+from rabbetry.thickness import with_thickness
 from rabbetry.tolerances import POINT_MM
 from rabbetry.units import LengthError, read_length, write_length
 
@@ -90,7 +91,9 @@ def _changed_job(job: Job, panels: Sequence[Panel], *, blank: str | None, thickn
         stock = replace(stock, blank_x_mm=x_mm, blank_y_mm=y_mm)
     if thickness is not None:
         stock = replace(stock, measured_mm=_length(thickness, "--thickness", job, most_mm=_THICKEST_MM))
-    return replace(job, stocks=tuple(stock if row.name == stock.name else row for row in job.stocks))
+    return replace(
+        job, shelf=(), shelf_file="", stocks=tuple(stock if row.name == stock.name else row for row in job.stocks)
+    )
 
 
 def _size(text: str, job: Job) -> tuple[float, float]:
@@ -135,10 +138,8 @@ def _adapted(
         return new
 
     adapted = tuple(
-        replace(
-            panel,
-            thickness_mm=stock.thickness_mm,
-            features=tuple(_through(feature_of(panel, item), stock.thickness_mm) for item in panel.features),
+        with_thickness(
+            replace(panel, features=tuple(feature_of(panel, item) for item in panel.features)), stock.thickness_mm
         )
         for panel in panels
     )
@@ -149,13 +150,6 @@ def _adapted(
 def _width(outline: Contour) -> float:
     x0, y0, x1, y1 = outline.bounds
     return min(x1 - x0, y1 - y0)
-
-
-def _through(feature: Feature, thickness_mm: float) -> Feature:
-    """Return a hole right through with the new thickness as its depth; anything else as it is."""
-    if isinstance(feature, Bore) and feature.through:
-        return replace(feature, depth_mm=thickness_mm)
-    return feature
 
 
 def _seats_kept(box: Box, panels: Sequence[Panel], stock: Stock, units: str) -> Iterator[Finding]:

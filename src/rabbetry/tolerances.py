@@ -17,6 +17,10 @@ WIDTH_MM = 0.02
 FIT_MM = 0.01
 """Slack allowed when the virtual box is put together: rounding of settings given in inches to four decimals."""
 
+SAME_THICKNESS_MM = 0.05
+"""Two sheets nearer in thickness than this go into the same joints: half of the usual clearance, and about what a
+caliper repeats on plywood."""
+
 DEPTH_MM = 1e-4
 """Two depths nearer than this are one depth: the finest step a metric post writes."""
 

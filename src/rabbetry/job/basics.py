@@ -61,6 +61,23 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ShelfPiece:
+    """An offcut on the shelf, with the size along its grain and across, and its own measured thickness."""
+
+    name: str
+    sheet: str
+    """Row of the sheet-goods table."""
+    thickness_mm: float
+    along_mm: float
+    across_mm: float
+    note: str = ""
+
+    def on_blank_mm(self, grain_along_x: bool) -> tuple[float, float]:
+        """Return its size along X and Y, laid as blanks of a stock are."""
+        return (self.along_mm, self.across_mm) if grain_along_x else (self.across_mm, self.along_mm)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Construction:
     """Settings of the joinery; every one may be set for the job and overridden per cabinet. Millimetres."""
 

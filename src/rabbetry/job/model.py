@@ -15,12 +15,14 @@ from rabbetry.job.basics import (
     Grain,
     Mount,
     Nailer,
+    ShelfPiece,
     Stock,
     Units,
 )
 from rabbetry.job.choices import BlindOrder, CoverOrder, CutOutOrder, FillerOrder, FrontOrder, OpeningOrder, RunOrder
 from rabbetry.job.drawings import DrawingOrder
 from rabbetry.shop.model import Shop
+from rabbetry.tolerances import SAME_THICKNESS_MM
 
 __all__ = [
     "LEAST_VENT_WEB_MM",
@@ -43,6 +45,7 @@ __all__ = [
     "Mount",
     "Nailer",
     "PartOrder",
+    "ShelfPiece",
     "Stock",
     "Units",
     "VentOrder",
@@ -305,6 +308,8 @@ class Cutting:
     """A part with its shorter side under this gets a warning about holding."""
     layout_effort: int = 4
     """Work spent on using fewer blanks; each step is three times as much."""
+    offcut_tolerance_mm: float = SAME_THICKNESS_MM
+    """How far a shelf piece's thickness may be from its stock's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -337,6 +342,9 @@ class Job:
     """Findings made while reading: orders left out, doubtful fractions and sizes. `job_findings` gives all."""
     kicks: tuple[KickOrder, ...] = field(default=())
     vents: tuple[VentOrder, ...] = field(default=())
+    shelf_file: str = ""
+    """Name of the file of offcuts; "" when the job names none."""
+    shelf: tuple[ShelfPiece, ...] = field(default=())
 
     def stock(self, name: str) -> Stock:
         """Return the stock of that name. Raises KeyError."""

@@ -111,6 +111,7 @@ def job_from_rows(row: JobBase, *, file: str, tables: Tables) -> Job:
         fillers=tuple(filler_order(filler, units) for filler in row.filler),
         runs=tuple(run_order(run, made, units) for run in row.run),
         shelf_limit=float(row.shelf_limit),
+        shelf_file=row.offcuts or "",
         banding_allowance_mm=mm_or(row.banding_allowance, _BANDING[units], units),
         banding_waste_percent=float(row.banding_waste),
     )
@@ -199,6 +200,7 @@ def _cutting(row: CuttingRow, units: Units) -> Cutting:
         index_depth_mm=mm_or(row.index_depth, _INDEX_HOLE[units], units),
         small_part_mm=row.small_part.mm if row.small_part else default.small_part_mm,
         layout_effort=row.layout_effort,
+        offcut_tolerance_mm=row.offcut_tolerance.mm if row.offcut_tolerance else default.offcut_tolerance_mm,
     )
 
 

@@ -166,6 +166,9 @@ class CuttingRow(Row):
     layout_effort: Annotated[int, Field(ge=1, le=9)] = Field(
         default=4, description="work spent on using fewer blanks, 1 to 9; each step takes three times as long"
     )
+    offcut_tolerance: Distance | None = Field(
+        default=None, description="how far an offcut's thickness may be from its stock's; 0.05 mm"
+    )
 
 
 class CabinetBase(Row):
@@ -314,6 +317,7 @@ class JobBase(Row):
         description="numbers of the cutters at hand, rows of the cutters table"
     )
     tables: Text | None = Field(default=None, description="your own file of shop tables, beside the job")
+    offcuts: Text | None = Field(default=None, description="your file of offcuts on the shelf, beside the job")
     faces: FacesWord = Field(default="frameless", description="faces of cabinets that do not say")
     mount: MountWord = Field(default="overlay", description="how fronts of cabinets that do not say are mounted")
     door_style: DoorStyleWord = Field(

@@ -120,7 +120,8 @@ def _sheet_row(item: SheetView, view: PageView, marks: Sequence[Mark]) -> _Sheet
     count = len(sheet.placements)
     known = "measured" if sheet.thickness_is_measured else "thickness not measured"
     facts = (
-        f"{show_length(sheet.thickness_mm, view.units)} thick ({known}), blank "
+        f"{show_length(sheet.thickness_mm, view.units)} thick ({known}), "
+        f"{f'offcut {plain(sheet.offcut)}' if sheet.offcut else 'blank'} "
         f"{short_size(sheet.blank_x_mm, sheet.blank_y_mm, view.units)}, {count} {'panel' if count == 1 else 'panels'}, "
         f"{sheet.utilisation * 100:.0f} % of the blank used"
     )

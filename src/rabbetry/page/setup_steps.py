@@ -59,7 +59,8 @@ def _lay_down(sheet: Sheet, units: str) -> str:
         if sheet.thickness_is_measured
         else f"Thickness not measured: the programs assume {thickness}. Measure this sheet before you cut it."
     )
-    return f"Lay a blank of {plain(sheet.stock)}, {size}{grain}, on a clean spoilboard. {known}"
+    what = f'the offcut "{plain(sheet.offcut)}"' if sheet.offcut else "a blank"
+    return f"Lay {what} of {plain(sheet.stock)}, {size}{grain}, on a clean spoilboard. {known}"
 
 
 def _hold(clamps: Sequence[Clamp], units: str) -> str:

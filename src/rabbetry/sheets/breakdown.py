@@ -54,7 +54,7 @@ def break_down(nesting: Nesting, job: Job) -> tuple[tuple[Breakdown, ...], tuple
     done: list[Breakdown] = []
     found: list[Finding] = []
     for stock in job.stocks:
-        ids = [sheet.id for sheet in nesting.sheets if sheet.stock == stock.name]
+        ids = [sheet.id for sheet in nesting.sheets if sheet.stock == stock.name and not sheet.offcut]
         if not ids:
             continue
         good = next(good for good in job.shop.sheet_goods if good.name == stock.sheet)

@@ -75,6 +75,8 @@ class Sheet:
     offcuts: tuple[Offcut, ...]
     flip: Flip | None = None
     """None where every part is cut from one face."""
+    offcut: str = ""
+    """Name of the shelf's piece that it is cut from; "" for a blank."""
     side: int = 0
     """1 or 2: the view of a flipped sheet in that set-up, as `side_views` makes it; 0: the whole sheet."""
 
@@ -99,6 +101,8 @@ class StockCount:
     lower_bound: int
     grain_cost: int = 0
     """Blanks more than with every grain lock lifted, as far as the same search finds."""
+    offcuts: int = 0
+    """How many of the sheets are pieces of the shelf."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,8 +2,8 @@
 
 import re
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 
 from rabbetry.findings import Finding, finding
 from rabbetry.job.model import Grain, Job, Stock
@@ -26,6 +26,7 @@ from rabbetry.sheets.rectangles import (
 )
 from rabbetry.sheets.refuse import Room, refusal
 from rabbetry.sheets.search import pack_one, search
+from rabbetry.sheets.shelf_pieces import Piece, shelf_findings, suitable, use_pieces
 
 _OFFCUT_LONG_MM = 300.0
 _OFFCUT_SHORT_MM = 150.0
@@ -34,19 +35,24 @@ _ROOMY = 2
 between them still holds on to wood."""
 
 
-def nest(panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float]) -> Nesting:
+def nest(
+    panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float], tied: Collection[str] = frozenset()
+) -> Nesting:
     """Place panels on blanks of their stocks, as few as a fixed amount of search finds.
 
     `spacing_mm` is the gap between parts for each stock. Panels that fit no blank are errors among the findings, all
-    in one go; the others are placed all the same. The order in which panels are listed does not matter. Raises
-    KeyError for a panel whose stock has no spacing.
+    in one go; the others are placed all the same. The order in which panels are listed does not matter. Panels whose
+    ids are `tied` lie on no offcut that is thicker or thinner than their stock. Raises KeyError for a panel whose stock
+    has no spacing.
     """
     names = _sheet_names(job)
-    parts = []
+    parts: list[Nesting] = []
     for stock in job.stocks:
         own = [panel for panel in panels if panel.stock == stock.name]
         if own:
-            parts.append(_nest_faces(own, stock, job, spacing_mm[stock.name], names))
+            taken = {sheet.offcut for part in parts for sheet in part.sheets}
+            pieces = suitable(job, stock, spacing_mm[stock.name], taken)
+            parts.append(_nest_faces(own, stock, job, spacing_mm[stock.name], names, _Shelf(pieces, tied)))
     return Nesting(
         sheets=tuple(sheet for part in parts for sheet in part.sheets),
         counts=tuple(count for part in parts for count in part.counts),
@@ -54,13 +60,21 @@ def nest(panels: Sequence[Panel], *, job: Job, spacing_mm: Mapping[str, float]) 
     )
 
 
+@dataclass(frozen=True, slots=True)
+class _Shelf:
+    """Pieces that suit a stock, and the panels that lie on none of another thickness."""
+
+    pieces: tuple[Piece, ...] = ()
+    tied: Collection[str] = frozenset()
+
+
 def _nest_faces(
-    panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: float, names: Mapping[str, str]
+    panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: float, names: Mapping[str, str], shelf: _Shelf
 ) -> Nesting:
     """Place the parts of one stock: those with cuts in both faces on sheets of their own, which are flipped."""
     one = [panel for panel in panels if not is_two_face(panel)]
     two = [panel for panel in panels if is_two_face(panel)]
-    nestings = [_nest_stock(one, stock, job, spacing_mm, names[stock.name])] if one else []
+    nestings = [_nest_stock(one, stock, job, spacing_mm, names[stock.name], shelf=shelf)] if one else []
     if two:
         flip = find_flip(stock, job, spacing_mm)
         if flip is None:
@@ -82,6 +96,7 @@ def _together(nestings: Sequence[Nesting]) -> Nesting:
                 sheets=sum(count.sheets for count in counts),
                 lower_bound=sum(count.lower_bound for count in counts),
                 grain_cost=sum(count.grain_cost for count in counts),
+                offcuts=sum(count.offcuts for count in counts),
             )
         ]
     return Nesting(
@@ -92,7 +107,13 @@ def _together(nestings: Sequence[Nesting]) -> Nesting:
 
 
 def _nest_stock(
-    panels: Sequence[Panel], stock: Stock, job: Job, spacing_mm: float, name: str, flip: Flip | None = None
+    panels: Sequence[Panel],
+    stock: Stock,
+    job: Job,
+    spacing_mm: float,
+    name: str,
+    flip: Flip | None = None,
+    shelf: _Shelf | None = None,
 ) -> Nesting:
     blank = blank_of(stock, job, spacing_mm, flip)
     own = sorted(panels, key=lambda panel: (_natural(panel.id), panel.id))
@@ -103,8 +124,20 @@ def _nest_stock(
     bound = _bound(items, blank)
     inset = with_small_inside(items, fitting, stock, blank, job.cutting.small_part_mm)
     effort = job.cutting.layout_effort
-    bins = _regrouped(_searched(items, inset, blank, bound, effort))
+    bins = _searched(items, inset, blank, bound, effort)
     cost = _grain_cost(items, fitting, stock, blank, len(bins), effort)
+    used: tuple[tuple[Piece, Bin], ...] = ()
+    if shelf is not None and shelf.pieces:
+        bins, used = use_pieces(
+            items,
+            bins,
+            shelf.pieces,
+            stock,
+            fitting,
+            tied=shelf.tied,
+            again=lambda left: search(left, free=blank.free, bound=_bound(left, blank), effort=effort),
+        )
+    bins = _regrouped(bins)
     if cost:
         message = f'stock "{stock.name}": keeping the grain costs {cost} blank{"s" if cost > 1 else ""}'
         found = (*found, finding("grain-cost", message))
@@ -116,7 +149,13 @@ def _nest_stock(
         wide = pack_one([apart[spot.item.index] for spot in box.spots], free=roomy.free)
         laid, on = (box, blank) if wide is None else (wide, roomy)
         sheets.append(_sheet(f"{name}-{number:0{digits}d}", laid, fitting, stock, on, flip))
-    count = StockCount(stock=stock.name, sheets=len(bins), lower_bound=bound, grain_cost=cost)
+    offcuts = [f"{name}-offcut-{number:02d}" for number in range(1, len(used) + 1)]
+    for (piece, box), offcut in zip(used, offcuts, strict=True):
+        sheet = _sheet(offcut, box, fitting, piece.stock, piece.blank, None)
+        sheets.append(replace(sheet, offcut=piece.shelf.name))
+    if shelf is not None:
+        found = (*found, *shelf_findings(job, stock, used, offcuts))
+    count = StockCount(stock=stock.name, sheets=len(sheets), lower_bound=bound, grain_cost=cost, offcuts=len(offcuts))
     return Nesting(sheets=tuple(sheets), counts=(count,), findings=found)
 
 
