@@ -225,3 +225,11 @@ def test_no_text_ever_meets_another_or_leaves_the_picture(
     assert_no_text_meets_another_or_leaves(svg)
     sizes = {float(text.get("font-size", "")) for text in ET.fromstring(svg).iter(f"{SVG}text")}
     assert min(sizes) >= 0.7 * TEXT_MM - 1e-6
+
+
+def test_names_of_things_in_one_place_do_not_meet() -> None:
+    hung = item("appliance", "hood over it", 100, 600, z_mm=50.0, height_mm=876.0, is_upper=True)
+    svg = run_svg(run_of(item("appliance", "cooker here", 50, 600), hung, length=800), (), (), units="mm")
+    assert "cooker here" in texts(svg)
+    assert "hood over it" not in texts(svg)
+    assert_no_text_meets_another_or_leaves(svg)

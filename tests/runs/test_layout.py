@@ -128,6 +128,36 @@ def test_a_wall_cabinet_over_a_tall_one_would_fill_its_place() -> None:
     ]
 
 
+END = """
+[[panel]]
+name = "end"
+covers = ["N1"]
+side = "right"
+"""
+
+
+@pytest.mark.parametrize(
+    ("items", "more", "expected"),
+    [
+        ('"N1", { gap = 17.8 }, "N2"', "", []),
+        (
+            '"N1", "N2", { gap = 17.8 }',
+            "",
+            ['run "Sea wall": end and N2 would both fill a place 17.8 mm wide and 876 mm high'],
+        ),
+        ('{ gap = 617.8 }, "N1"', 'right = "open"', []),
+        (
+            '{ gap = 617.8 }, "N1"',
+            "",
+            ['run "Sea wall": end would reach 17.8 mm into what ends the wall; leave a gap for it'],
+        ),
+    ],
+)
+def test_an_end_panel_needs_a_gap_as_wide_as_it_is_thick(items: str, more: str, expected: list[str]) -> None:
+    """500 + 600 + 17.8 = 1117.8."""
+    assert said(wall(items, length=1117.8, more=more) + END, "run-overlap", "run-sum") == expected
+
+
 def test_a_run_higher_than_its_room_is_refused() -> None:
     """1372 + 720 = 2092."""
     more = 'upper = ["W1", { gap = "fill" }]\nroom_height = HIGH\n'

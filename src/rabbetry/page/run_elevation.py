@@ -192,7 +192,9 @@ def _floor(run: Run) -> Iterator[str]:
 
 
 def _names(run: Run) -> Iterator[Label]:
-    """Yield the names of cabinets and appliances on them, where there is room; the sizes name what is too narrow."""
+    """Yield the names of cabinets and appliances on them, where there is room; the sizes name what is too narrow. Of
+    things in one place, which is an error, the first is named."""
+    taken: list[Box] = []
     for item in run.items:
         if item.sort not in _NAMED:
             continue
@@ -208,7 +210,10 @@ def _names(run: Run) -> Iterator[Label]:
         middle = item.z_mm + item.height_mm / 2
         top = middle + len(fitted.lines) * 1.25 * fitted.size / 2
         at = Point(item.x_mm + low + shown / 2, top)
-        yield Label(lines=fitted.lines, at=at, anchor_at="middle", size_mm=fitted.size, css="name")
+        label = Label(lines=fitted.lines, at=at, anchor_at="middle", size_mm=fitted.size, css="name")
+        if not any(label.box.meets(other) for other in taken):
+            taken.append(label.box)
+            yield label
 
 
 def _sizes(run: Run, units: str) -> tuple[Lettered, ...]:

@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
-from itertools import combinations
+from itertools import combinations, product
 
 from rabbetry.cabinets.model import Cabinet, CornerCabinet, Resolved, Stand
 from rabbetry.findings import Finding, finding
@@ -140,13 +140,22 @@ def _sums(order: RunOrder, units: str) -> Iterator[Finding]:
 
 
 def _overlaps(run: Run, units: str) -> Iterator[Finding]:
+    """Yield what hangs where something stands, and panels over ends and tops that have no gap left for them."""
     solid = [item for item in run.items if item.sort != "gap" and item.width_mm > 0]
-    for a, b in combinations(solid, 2):
+    pairs = [(a, b) for a, b in combinations(solid, 2) if a.is_upper != b.is_upper]
+    for a, b in (*pairs, *product(run.covers, solid)):
         wide = min(a.right_mm, b.right_mm) - max(a.x_mm, b.x_mm)
         high = min(a.top_mm, b.top_mm) - max(a.z_mm, b.z_mm)
-        if a.is_upper != b.is_upper and wide > FIT_MM and high > FIT_MM:
+        if wide > FIT_MM and high > FIT_MM:
             size = f"{show_length(wide, units)} wide and {show_length(high, units)} high"
             yield finding("run-overlap", f'run "{run.name}": {a.name} and {b.name} would both fill a place {size}')
+    for cover in run.covers:
+        for word, over in ((run.left, -cover.x_mm), (run.right, cover.right_mm - run.length_mm)):
+            if word != "open" and over > FIT_MM:
+                text = (
+                    f"{cover.name} would reach {show_length(over, units)} into what ends the wall; leave a gap for it"
+                )
+                yield finding("run-overlap", f'run "{run.name}": {text}')
 
 
 def _too_high(run: Run, units: str) -> Iterator[Finding]:
