@@ -23,8 +23,9 @@ TRUE_FAULTS = {
 }
 """Errors that a random size may well deserve, told before anything is made; anything else is a fault of ours."""
 
-OF_THE_CUTTER = {"compression-shallow-pass"}
-"""True of any compression cutter somewhere, over a tab in thin stock if nowhere else."""
+OF_THE_CUTTER = {"compression-shallow-pass", "tab-too-small"}
+"""True of any compression cutter somewhere, over a tab in thin stock if nowhere else; and of a tab below a rabbet that
+leaves less wood at the edge than a tab is high."""
 FORESEEN = {
     "tooth-rubs": {"chip-load-rubbing"},
     "tooth-overloaded": {"chip-load-high"},

@@ -117,3 +117,16 @@ def test_a_part_with_a_skin_takes_no_tabs_from_its_neighbour():
     floor = min(motion.z for motion in second_step.motions)
     assert floor == pytest.approx(-(T - 0.4))
     assert not [motion for motion in second_step.motions if motion.z == 3.0 - T]
+
+
+@pytest.mark.parametrize("wide", [6.35, 12.7])
+@pytest.mark.parametrize("size", [(21.0, 26.0), (26.0, 21.0), (30.0, 22.0), (18.0, 20.0)])
+def test_a_tab_round_the_corner_of_a_small_part_is_as_long_as_asked(size: tuple[float, float], wide: float) -> None:
+    part, cutter = rectangle(100, 100, *size), replace(QUARTER, diameter_mm=wide)
+    result = planned(operation(profile(part, 3), cutter, kind="profile"))
+    ring = region_polygon(part).buffer(wide / 2, quad_segs=64).boundary
+    left = ring.difference(swept_below(motions_of(result), cutter, -T + 0.01).buffer(1e-4))
+    merged = line_merge(left) if left.geom_type != "LineString" else left
+    lengths = [line.length for line in getattr(merged, "geoms", [merged])]
+    assert lengths
+    assert lengths == [pytest.approx(8.0, abs=0.02)] * len(lengths)

@@ -14,7 +14,7 @@ from dataclasses import dataclass, field, replace
 from rabbetry.geometry.curves import Contour, Line
 from rabbetry.geometry.offsets import offset_rings
 from rabbetry.geometry.regions import Region, boundary_lines, distance_mm
-from rabbetry.motions.tabs import Span, Tabs, most_tabs, stretch_length, stretch_on_arc
+from rabbetry.motions.tabs import Span, Tabs, most_tabs, stretch_about, stretch_length
 from rabbetry.motions.track import Track
 from rabbetry.operations.model import Operation, Profile
 from rabbetry.tolerances import WIDTH_MM
@@ -145,8 +145,7 @@ def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:
             span = (place - half, place + half)
             if _is_apart(way, place, half) and all(is_good(way, other, span) for other in near):
                 return span
-    half = stretch_on_arc(way.track, wanted, way.work.tab_length_mm, way.diameter_mm) / 2
-    return wanted - half, wanted + half
+    return stretch_about(way.track, wanted, way.work.tab_length_mm, way.diameter_mm)
 
 
 def _on_straights(way: Way, wanted: float) -> Iterator[float]:

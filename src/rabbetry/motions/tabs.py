@@ -5,7 +5,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
 
-from rabbetry.geometry.curves import Arc
 from rabbetry.motions.passes import zigzag
 from rabbetry.motions.tip import Tip
 from rabbetry.motions.track import Track
@@ -33,13 +32,29 @@ def stretch_length(tab_length_mm: float, diameter_mm: float) -> float:
     return tab_length_mm + diameter_mm
 
 
-def stretch_on_arc(track: Track, middle: float, tab_length_mm: float, diameter_mm: float) -> float:
-    """Return the travel that leaves a tab's length along the centre line, also on an arc, where the cutter's edge
-    meets that line sooner: l + 4 R asin(D / 4R)."""
-    piece = track.pieces(middle, middle + 2 * MOVE_MM)[0]
-    if not isinstance(piece, Arc) or 2 * piece.radius <= diameter_mm:
-        return stretch_length(tab_length_mm, diameter_mm)
-    return tab_length_mm + 4 * piece.radius * math.asin(diameter_mm / 4 / piece.radius)
+def stretch_about(track: Track, middle: float, tab_length_mm: float, diameter_mm: float) -> Span:
+    """Return the stretch about `middle` that leaves a tab's length along the ring, also over arcs and corners, where
+    the cutter's edge meets the ring sooner than its radius along it."""
+    low = high = diameter_mm / 2
+    for _ in range(_ROUNDS):
+        start, end = middle - tab_length_mm / 2 - low, middle + tab_length_mm / 2 + high
+        low, high = _covered(track, start, 1.0, diameter_mm), _covered(track, end, -1.0, diameter_mm)
+    return middle - tab_length_mm / 2 - low, middle + tab_length_mm / 2 + high
+
+
+_ROUNDS = 8
+"""What is covered at an end hardly changes with the end: so many rounds settle it to far less than a step."""
+
+
+def _covered(track: Track, at: float, way: float, diameter_mm: float) -> float:
+    """Return how far along the ring, forward or back, a cutter at a place of it has cut."""
+    low, high = diameter_mm / 2, min(math.pi * diameter_mm / 2, track.length_mm / 4)
+    centre = track.at(at % track.length_mm)
+    while high - low > MOVE_MM / 100:
+        half = (low + high) / 2
+        is_cut = centre.distance(track.at((at + way * half) % track.length_mm)) < diameter_mm / 2
+        low, high = (half, high) if is_cut else (low, half)
+    return low
 
 
 def most_tabs(asked: int, ring_mm: float, stretch_mm: float) -> int:
