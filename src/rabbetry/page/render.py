@@ -11,6 +11,7 @@ def render(template: str, **values: object) -> str:
     return _environment().get_template(template).render(values)
 
 
+@cache
 def load_text(name: str) -> str:
     """Return the text of a file beside the templates, such as a style sheet."""
     return resources.files("rabbetry.page").joinpath("templates", name).read_text(encoding="utf-8")
