@@ -105,6 +105,17 @@ def test_a_finding_of_a_panel_on_no_sheet_links_to_its_row() -> None:
     assert group.rows[0].link == "#row-B3_lost"
 
 
+def test_a_finding_about_a_cabinet_links_to_it() -> None:
+    view = page()
+    name = view.cabinets[0].name
+    told = (finding("pins-under-plates", f'cabinet "{n}": left out', file="job.toml") for n in (name, "nowhere"))
+    (group,) = finding_groups(replace(view, findings=tuple(told)))
+    assert [(row.link, row.place) for row in group.rows] == [
+        (f"#cabinet-{name}", f"job.toml, {name}"),
+        ("", "job.toml"),
+    ]
+
+
 def test_a_finding_with_a_place_is_marked_there_and_linked_to_its_line() -> None:
     view = page()
     told = finding("loose-waste", "take it out", file="birch-18-01-4.nc", line=90, x=100.0, y=200.0)

@@ -1,5 +1,6 @@
 """The page's findings: grouped, and each linked to its place in the picture and to its line in the playback."""
 
+import re
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -13,6 +14,7 @@ from rabbetry.sheets.model import Sheet
 
 _SEVERITIES = ("error", "warning", "note")
 _UNIT_BLANK_MM = 1220.0
+_CABINET = re.compile(r'cabinet "([^"]+)"')
 _BESIDE_MM = 60.0
 """A place this far off the blank is still marked: the picture's margin is wider."""
 
@@ -95,6 +97,10 @@ def _finding_row(item: Finding, mark: int | None, links: Mapping[str, str], view
         f"{axis} {value:.3f}" for axis, value in (("x", where.x), ("y", where.y), ("z", where.z)) if value is not None
     )
     link = f"#finding-{mark}" if mark else links.get(where.panel or "") or links.get(where.file or "") or ""
+    about = _CABINET.match(item.message)
+    if not link and about and about[1] in {cabinet.name for cabinet in view.cabinets}:
+        parts.append(about[1])
+        link = f"#cabinet-{anchor(about[1])}"
     place = ", ".join(filter(None, parts))
     return FindingRow(message=item.message, place=place, link=link, line=line if line_link else "", line_link=line_link)
 
