@@ -187,10 +187,12 @@ def _summary(work: Work) -> tuple[str, ...]:
     for count in work.nesting.counts:
         proof = "proven least" if count.sheets == count.lower_bound else f"proven at least {count.lower_bound}"
         lines.append(f"  {count.stock}: {sheets_in_words(count)} ({proof})")
+    air_runs = [row for row in rows if row.kind == "air run"]
+    rows = tuple(row for row in rows if row.kind != "air run")
     total_s = sum(row.time_s for row in rows)
     lines.append(
         f"  {counted(len(rows), 'program')}, {counted(sum(row.lines for row in rows), 'line')}, "
-        f"machine time {duration(total_s)}"
+        f"machine time {duration(total_s)}" + (f"; {counted(len(air_runs), 'air run')}" if air_runs else "")
     )
     severities = [item.severity for item in work.findings]
     lines.append("  " + ", ".join(counted(severities.count(name), name) for name in ("error", "warning", "note")))

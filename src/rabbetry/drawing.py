@@ -100,6 +100,7 @@ def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[st
                 findings=report.findings,
             )
             for item, report in own
+            if item.kind != "air run"
         ]
         files[playback] = playback_html(
             view, played, machine=machine, cutters=job.shop.cutters, job_name=job.name, units=job.units

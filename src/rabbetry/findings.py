@@ -137,6 +137,9 @@ CODES: dict[str, CodeRow] = {
     "run-sum": CodeRow("error", "runs", "what stands along a wall does not add up to its length"),
     "run-too-high": CodeRow("error", "runs", "a run is higher than its room"),
     "scribe-unusual": CodeRow("note", "runs", "a filler or its scribe has an unusual width"),
+    "air-run-fast": CodeRow("error", "dry run", "an air run is not slow"),
+    "air-run-low": CodeRow("error", "dry run", "an air run comes down to stock or clamps"),
+    "air-run-spindle": CodeRow("error", "dry run", "an air run starts the spindle"),
     "axis-limit": CodeRow("error", "dry run", "a motion leaves the machine's travels"),
     "bore-missing": CodeRow("error", "dry run", "a hole was not made"),
     "bore-too-deep": CodeRow("error", "dry run", "a hole is deeper than asked"),
@@ -314,6 +317,9 @@ CODES: dict[str, CodeRow] = {
     "post-coarse": CodeRow("error", "post", "a post rounds so coarsely that joints would not fit"),
     "post-cut-differs": CodeRow("error", "post", "a program does not cut where, or as fast as, its plan says"),
     "post-cutter-differs": CodeRow("error", "post", "a program cuts with another cutter or speed than its plan says"),
+    "post-air-run": CodeRow(
+        "warning", "post", "the template does not ask whether this is an air run, so that the job gets none"
+    ),
     "post-fingerprint": CodeRow(
         "warning", "post", "a program's head does not tell its fingerprint, so that an old program passes for a new one"
     ),

@@ -108,6 +108,10 @@ class ProgramRow(_Row):
     """One released program. Times and lengths are the dry run's."""
 
     file: str
+    kind: Literal["cut", "air run", "hold-down"] = Field(
+        description="cut: it cuts parts; air run: it traces blank, clamps and cuts with the spindle off; hold-down: it "
+        "drills for the screws that hold the blank"
+    )
     sheet: str
     cutters: tuple[int, ...]
     post: str

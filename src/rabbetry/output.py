@@ -150,6 +150,7 @@ def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView,
     return tuple(
         ProgramView(
             file=f"programs/{program.name}",
+            kind=program.kind,
             fingerprint=program.fingerprint,
             cutters=program.cutters,
             lines=report.lines,
@@ -297,6 +298,7 @@ def program_rows(work: Work) -> tuple[ProgramRow, ...]:
             rows.append(
                 ProgramRow(
                     file=f"programs/{program.name}",
+                    kind=program.kind,
                     sheet=sheet.id,
                     cutters=program.cutters,
                     post=work.post,

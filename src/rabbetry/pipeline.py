@@ -23,6 +23,8 @@ from rabbetry.fit.sag import check_sag, sag_not_judged
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job, Stock
 from rabbetry.job.read import read_job, read_overrides
+from rabbetry.motions.air import plan_air_run
+from rabbetry.motions.model import PlanKind
 from rabbetry.motions.plan import plan_motions
 from rabbetry.operations.choose import choose_profile_cutter
 from rabbetry.operations.model import Operation
@@ -93,6 +95,7 @@ class Program:
     fingerprint: str
     side: int = 0
     """1 or 2 on a blank that is flipped, else 0."""
+    kind: PlanKind = "cut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -246,8 +249,8 @@ def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
     found = tuple(dict.fromkeys(item for side in sides for item in side.findings))
     if has_error(found):
         return PlannedSheet(sheet=sheet.id, operations=operations, programs=(), findings=found)
-    names = tuple(file.name for side in sides for file in side.files)
-    first = tuple(file.name for file in sides[0].files) if len(sides) > 1 else ()
+    names = tuple(file.name for side in sides for file in side.files if file.kind != "air run")
+    first = tuple(file.name for file in sides[0].files if file.name in names) if len(sides) > 1 else ()
     programs = tuple(
         Program(
             name=file.name,
@@ -256,6 +259,7 @@ def plan_sheet(sheet: Sheet, job: Job, post_text: PostText) -> PlannedSheet:
             cutters=file.cutters,
             fingerprint=file.fingerprint,
             side=side.view.side,
+            kind=file.kind,
         )
         for side in sides
         for file, setup in zip(side.files, _setups(side, job, post, names, first), strict=True)
@@ -286,21 +290,27 @@ def _plan_side(view: Sheet, job: Job, post: Post) -> _PlannedSide:
         motions = plan_motions(planned.plan, sheet=view, machine=job.shop.machine, job_name=job.name)
         found.extend(motions.findings)
         if not has_error(motions.findings):
-            files = render_programs(motions.plan, post)
+            air = plan_air_run(motions.plan, sheet=view, machine=job.shop.machine) if post.knows_air_runs else None
+            files = (*(render_programs(air, post) if air is not None else ()), *render_programs(motions.plan, post))
     return _PlannedSide(view=view, operations=operations, files=files, findings=tuple(found))
 
 
 def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
-    """Dry-run the very text of a sheet's programs against their setup files, and nothing else."""
+    """Dry-run the very text of a sheet's programs against their setup files, and nothing else: the air runs each by
+    itself, all others together."""
     if not planned.programs:
         return ProvenSheet(planned=planned, run=None, findings=planned.findings)
-    run = dry_run(
-        [
-            (ProgramText(name=program.name, text=program.text.decode("ascii")), program.setup.decode("utf-8"))
-            for program in planned.programs
-        ]
-    )
-    return ProvenSheet(planned=planned, run=run, findings=(*planned.findings, *run.findings))
+    run = dry_run([_read_back(program) for program in planned.programs if program.kind != "air run"])
+    apart = [dry_run([_read_back(program)]) for program in planned.programs if program.kind == "air run"]
+    reports = {report.name: report for item in (run, *apart) for report in item.programs}
+    in_order = tuple(reports[program.name] for program in planned.programs)
+    told = tuple(item for report in in_order for item in report.findings)
+    run = replace(run, programs=in_order, findings=told)
+    return ProvenSheet(planned=planned, run=run, findings=(*planned.findings, *told))
+
+
+def _read_back(program: Program) -> tuple[ProgramText, str]:
+    return ProgramText(name=program.name, text=program.text.decode("ascii")), program.setup.decode("utf-8")
 
 
 def _setups(
@@ -322,7 +332,8 @@ def _setups(
             side.view,
             job=job,
             program=file.name,
-            programs=programs,
+            programs=programs if file.kind != "air run" else (file.name,),
+            air_run=file.kind == "air run",
             controller=controller,
             loaded=file.cutters,
             first_side=first_side,

@@ -39,7 +39,10 @@ def check_post(post: Post) -> PostCheck:
     does not allow; what is readable but wrong comes out as findings, each once."""
     found = list(_check_digits(post))
     programs = lines = 0
-    trials = trial_plans()
+    trials = [item for item in trial_plans() if item.plan.kind != "air run" or post.knows_air_runs]
+    if not post.knows_air_runs:
+        message = "the template does not ask whether this is an air run ({% if not air %}): jobs get no air runs"
+        found.append(finding("post-air-run", message, file=post.template_file))
     for trial in trials:
         files = render_programs(trial.plan, post)
         programs += len(files)
@@ -179,6 +182,7 @@ def _setup(plan: Plan, post: Post, file: ProgramFile, files: Sequence[ProgramFil
         "clamps": [],
         "cutters": [_cutter(run.cutter.number) for run in {run.cutter.number: run for run in plan.runs}.values()],
         "target": {"panels": []},
+        "air_run": plan.kind == "air run",
     }
     return json.dumps(setup)
 

@@ -119,10 +119,11 @@ def _compare_cuts(
 
 
 def _goes_over(cut: _Cut | None, event: Feed | ArcMove, plan: Plan, post: Post) -> bool:
-    """Tell whether an event is a traverse of a controller that has no word for it: at the fast feed, above the stock
-    or straight up."""
-    quick, digit = post.rapid_feed_mm_per_min, post.numbers.last_digit_mm
-    if quick is None or not isinstance(event, Feed) or abs(event.feed_mm_per_min - quick) > 0.51 * _feed_digit(post):
+    """Tell whether an event is a traverse without the word for one, at the fast feed of such a controller or the slow
+    one of an air run, above the stock or straight up."""
+    digit = post.numbers.last_digit_mm
+    quick = [feed for feed in (plan.air_feed_mm_per_min, post.rapid_feed_mm_per_min) if feed]
+    if not isinstance(event, Feed) or all(abs(event.feed_mm_per_min - f) > 0.51 * _feed_digit(post) for f in quick):
         return False
     start, end = _program_start(event), event.program_to
     above = min(start[2], end[2]) >= plan.stock_top_z - digit

@@ -8,6 +8,7 @@ judged after the last one.
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 
+from rabbetry.dryrun.air import check_air_run
 from rabbetry.dryrun.band import time_band
 from rabbetry.dryrun.blank import check_cuts, check_parts
 from rabbetry.dryrun.changes import check_changes
@@ -118,6 +119,7 @@ def _check_program(run: Run) -> Iterator[Finding]:
     yield from check_cutters(run.program, events, setup)
     yield from check_changes(run.program, events)
     yield from check_order(events, setup, name)
+    yield from check_air_run(events, setup, name)
     yield from check_envelope(run.program, events, setup)
     yield from check_depths(run.strokes, setup, name)
     yield from check_dwells(events, setup, name)

@@ -201,6 +201,8 @@ class Setup:
     clamps: tuple[Clamp, ...]
     cutters: tuple[Cutter, ...]
     panels: tuple[Panel, ...]
+    air_run: bool = False
+    """The program only shows the way: the spindle stays off and the cutter above all clamps."""
     two_faces: TwoFaces | None = None
     """None: the blank is cut from one face."""
 

@@ -90,6 +90,7 @@ def _setup(root: Node) -> Setup:
         clamps=root.items("clamps", _clamp),
         cutters=cutters,
         panels=root.child("target").items("panels", _panel),
+        air_run=root.value("air_run") is not None and root.truth("air_run"),
         two_faces=None if root.value("two_faces") is None else _two_faces(root.child("two_faces")),
     )
 

@@ -2,6 +2,7 @@
 program's zero (stock top or spoilboard). Values are exact; only the post rounds."""
 
 from dataclasses import dataclass
+from typing import Literal
 
 from rabbetry.findings import Finding
 from rabbetry.shop.model import Cutter
@@ -77,6 +78,10 @@ class CutterRun:
     steps: tuple[Step, ...]
 
 
+PlanKind = Literal["cut", "air run", "hold-down"]
+"""What a program does: cut parts; trace the blank with the spindle off; drill for the screws that hold the blank."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plan:
     """The motions of one sheet, ready for a post. `safe_z` clears all clamps; `stock_top_z` and `spoilboard_z` are
@@ -102,6 +107,9 @@ class Plan:
     """1 or 2 on a blank that is flipped between two set-ups, else 0."""
     flip_at_mm: float = 0.0
     """Where the upright line lies about which it is flipped left to right."""
+    kind: PlanKind = "cut"
+    air_feed_mm_per_min: float = 0.0
+    """How fast an air run goes; else 0."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -67,7 +67,7 @@ class _FeedRow:
 def index_html(view: PageView) -> str:
     """Return the page. All text of the job is escaped; only the pictures of sheets and runs go in as they are."""
     script = "".join(map(load_text, ("page.js", "sheet_view.js", "box.js")))
-    programs = [program for item in view.sheets for program in item.programs]
+    programs = [program for item in view.sheets for program in item.programs if program.kind != "air run"]
     groups = finding_groups(view)
     marks = marks_of(view)
     tally = {

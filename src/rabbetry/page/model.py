@@ -27,6 +27,8 @@ class ProgramView:
     cut_mm: float
     traverse_mm: float
     findings: tuple[Finding, ...] = ()
+    kind: str = "cut"
+    """`cut`, `air run` or `hold-down`."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -85,13 +85,24 @@ def _z_place(machine: Machine) -> str:
 def _run(item: SheetView, view: PageView) -> Iterator[str]:
     cutters = {cutter.number: cutter for cutter in view.cutters}
     feeds = {choice.cutter: choice for choice in view.feeds if choice.stock == item.sheet.stock}
-    for k, program in enumerate(item.programs):
+    fitted: int | None = None
+    has_air_run = any(program.kind == "air run" for program in item.programs)
+    for program in item.programs:
+        if program.kind == "air run":
+            number = fitted = program.cutters[0]
+            yield (
+                f"Load {_fitted(number, cutters, view)}. Run {_file(program)}, hand on the stop: with the spindle off "
+                "it goes slowly round the blank, each clamp and all cuts, above the clamps. Does it go where they are?"
+            )
+            continue
         loads = "; then ".join(_load(number, cutters, feeds, view) for number in program.cutters)
-        again = " Touch off z again with this cutter; x and y stay." if k else ""
-        yield (
-            f"Load {loads}.{again} Run {_file(program)} in the air first, well above the work, and watch it; then cut. "
-            "Stay at the machine."
-        )
+        again = " Touch off z again with this cutter; x and y stay." if fitted not in (None, program.cutters[0]) else ""
+        stay = "Stay at the machine."
+        if has_air_run:
+            yield f"Load {loads}.{again} Run {_file(program)}. {stay}"
+        else:
+            yield f"Load {loads}.{again} Run {_file(program)} in the air first, well above the work; then cut. {stay}"
+        fitted = program.cutters[-1]
 
 
 def _file(program: ProgramView) -> str:
@@ -99,16 +110,21 @@ def _file(program: ProgramView) -> str:
 
 
 def _load(number: int, cutters: dict[int, Cutter], feeds: dict[int, FeedChoice], view: PageView) -> str:
-    cutter, choice = cutters.get(number), feeds.get(number)
-    text = f"cutter {number}"
-    if cutter:
-        text += (
-            f" ({plain(cutter.name)}, {fine_length(cutter.cut_diameter_mm, view.units)} {cutter.kind.value}, "
-            f"sticking out {show_length(cutter.stick_out_mm, view.units)})"
-        )
+    choice = feeds.get(number)
+    text = _fitted(number, cutters, view)
     if choice and view.machine.spindle_by_hand:
         dial = f"the dial at {plain(choice.dial)}, about" if choice.dial else "the spindle by hand to"
         text += f", {dial} {choice.rpm:.0f} rpm, switched on by hand"
     elif choice:
         text += f", {choice.rpm:.0f} rpm set by the program"
     return text
+
+
+def _fitted(number: int, cutters: dict[int, Cutter], view: PageView) -> str:
+    cutter = cutters.get(number)
+    if cutter is None:
+        return f"cutter {number}"
+    return (
+        f"cutter {number} ({plain(cutter.name)}, {fine_length(cutter.cut_diameter_mm, view.units)} "
+        f"{cutter.kind.value}, sticking out {show_length(cutter.stick_out_mm, view.units)})"
+    )

@@ -16,6 +16,8 @@ from rabbetry.post.numbers import write_number
 LEAST_PECK_MM = 0.25
 """A last peck shallower than this is drilled together with the one before."""
 
+_WHICH = {"cut": "", "air run": "-air", "hold-down": "-hold"}
+"""What a file's name says besides the sheet."""
 _MARK = 3
 """Letters of the hash in a shortened file name: one in 4096 that two agree, which `output` would tell."""
 
@@ -89,12 +91,12 @@ def programs_of(plan: Plan, post: Post) -> tuple[ProgramBlock, ...]:
         first_numbers.append(first_numbers[-1] + len(run.steps))
     sheet = safe_name(plan.sheet)
     names = _Names(post)
-    if post.tool_change != "file":
+    if post.tool_change != "file" or plan.kind != "cut":
         blocks = tuple(
             _run_block(run, plan, post, number, is_first=k == 0, is_last=k == len(plan.runs) - 1)
             for k, (run, number) in enumerate(zip(plan.runs, first_numbers, strict=False))
         )
-        return (ProgramBlock(file=names.file(sheet, ""), runs=blocks),)
+        return (ProgramBlock(file=names.file(sheet, _WHICH[plan.kind]), runs=blocks),)
     seen: Counter[int] = Counter()
     programs = []
     for run, number in zip(plan.runs, first_numbers, strict=False):

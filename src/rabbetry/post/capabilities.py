@@ -10,7 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field, ValidationError, field_valida
 from rabbetry.errors import Fault, InputError
 from rabbetry.post.comments import CommentForm
 from rabbetry.post.numbers import Numbers
-from rabbetry.post.template import check_template
+from rabbetry.post.template import check_template, names_in
 from rabbetry.post.words import is_code_word
 
 POST_FILE = "post.toml"
@@ -80,6 +80,11 @@ class Post:
     def rapid_feed_mm_per_min(self) -> float | None:
         """Feed of traverses; None where the controller has a word for them."""
         return self.rapid_feed * self.numbers.mm_per_unit if self.rapids == "feed" else None
+
+    @property
+    def knows_air_runs(self) -> bool:
+        """Whether the template asks if this is an air run: if not, it would start the spindle in it."""
+        return "air" in names_in(self.template)
 
     @property
     def spindle_word(self) -> str:

@@ -9,7 +9,7 @@ from jinja2 import Template, UndefinedError
 
 from rabbetry.errors import Fault, InputError
 from rabbetry.fingerprint import fingerprint
-from rabbetry.motions.model import Plan
+from rabbetry.motions.model import Plan, PlanKind
 from rabbetry.post.blocks import ProgramBlock, RunBlock, Spot, programs_of
 from rabbetry.post.capabilities import Post
 from rabbetry.post.comments import comment_text
@@ -43,6 +43,7 @@ class ProgramFile:
     cutters: tuple[int, ...]
     panels: tuple[str, ...]
     operations: tuple[str, ...]
+    kind: PlanKind = "cut"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,6 +72,7 @@ def render_programs(plan: Plan, post: Post) -> tuple[ProgramFile, ...]:
             cutters=tuple(dict.fromkeys(run.number for run in program.runs)),
             panels=tuple(dict.fromkeys(step.panel for run in program.runs for step in run.steps)),
             operations=tuple(step.name for run in program.runs for step in run.steps),
+            kind=plan.kind,
         )
         for program, context in zip(programs, contexts, strict=True)
     )
@@ -119,6 +121,8 @@ def _values(plan: Plan, post: Post, program: ProgramBlock, number: int, count: i
         "work_offset": post.work_offset,
         "program_end": post.program_end,
         "spindle_word": post.spindle_word,
+        "air": plan.kind == "air run",
+        "over": _over(plan, post),
         "touch_off": _touch_off(plan, post),
         "rapid_feed": post.numbers.feed(post.rapid_feed_mm_per_min or 0.0),
         "units": post.units,
@@ -147,13 +151,21 @@ def _values(plan: Plan, post: Post, program: ProgramBlock, number: int, count: i
     }
 
 
+def _over(plan: Plan, post: Post) -> str:
+    """Return the words that a motion over the work begins with: a traverse, or in an air run a slow feed."""
+    feed = plan.air_feed_mm_per_min or post.rapid_feed_mm_per_min
+    return f"G1 F{post.numbers.feed(feed)}" if feed else "G0"
+
+
 def _touch_off(plan: Plan, post: Post) -> str:
     how = {"any": "", "paper": " with paper", "plate": " with the plate"}[post.touch_off]
     return f"touch off Z on the {plan.z_zero}{how}"
 
 
 def _notes(plan: Plan, post: Post) -> tuple[str, ...]:
-    """Return what a flipped blank's programs say in their heads, in words that fit a comment."""
+    """Return what an air run's and a flipped blank's programs say in their heads, in words that fit a comment."""
+    if plan.kind == "air run":
+        return ("air run: the spindle stays off and nothing is cut", "watch it clear the clamps, hand on the stop")
     axis = f"about x {post.numbers.shown(plan.flip_at_mm)} {post.units}"
     if plan.side == 1:
         return ("side 1 of 2: no part is cut free", "then flip left to right " + axis, "onto pins in the index holes")

@@ -19,6 +19,8 @@ TEMPLATE_NAMES: tuple[tuple[str, str], ...] = (
     ("comment(...)", "writes its parts as one comment: plain ASCII, no brackets inside, cut to the line limit"),
     ("number(...)", "writes a value worked out in the template as lengths are written: number(safe_z | float + 5)"),
     ("work_offset", "the work offset word of post.toml, such as G54; empty when it says none"),
+    ("air", "true for the air run, in which the spindle must stay off: {% if not air %} about all that starts it"),
+    ("over", "what a motion over the work begins with: G0, or in the air run G1 and its slow feed"),
     ("spindle_word", "the word that turns the cutter forwards: M3, or M4 on a spindle wired the other way about"),
     ("touch_off", "how Z is touched off and on what, such as `touch off Z on the stock top with paper`"),
     ("rapid_feed", "feed of traverses where post.toml says rapids = feed; else 0"),
@@ -222,6 +224,11 @@ def check_template(source: str, file: str, allowed: frozenset[str] | None) -> li
         found.extend(_wrong_words(engine, source, file, allowed))
         found.extend(_wrong_constants(tree, file, allowed))
     return list(dict.fromkeys(sorted(found, key=lambda fault: (int(fault.place.split()[1]), fault.problem))))
+
+
+def names_in(source: str) -> frozenset[str]:
+    """Return the names a sound template takes from outside."""
+    return frozenset(find_undeclared_variables(Engine().parse(source)))
 
 
 def _syntax_fault(error: TemplateSyntaxError, file: str, engine: Engine) -> Fault:

@@ -36,6 +36,7 @@ def trial_plans() -> tuple[Trial, ...]:
         Trial(title="a wait of 2.5 s, thickness not measured", plan=_waiting(plan)),
         Trial(title="a cutter that comes back after another", plan=replace(plan, runs=(milling, drilling, milling))),
         Trial(title="one cutter only", plan=replace(plan, runs=(milling,))),
+        Trial(title="an air run", plan=_air_run(plan)),
     )
 
 
@@ -124,3 +125,11 @@ def _bare(plan: Plan) -> Plan:
 
 def _waiting(plan: Plan) -> Plan:
     return replace(plan, spindle_wait_s=2.5, thickness_is_measured=False)
+
+
+def _air_run(plan: Plan) -> Plan:
+    x, y, z, feed = plan.blank_x_mm, plan.blank_y_mm, plan.safe_z, 1111.0
+    around = tuple(Feed(a, b, z, feed) for a, b in ((x, 0.0), (x, y), (0.0, y), (0.0, 0.0)))
+    step = Step(name="air run round the blank", panel="", kind="air run", motions=(Traverse(0.0, 0.0, z), *around))
+    run = replace(plan.runs[0], rpm=0.0, dial="", steps=(step,))
+    return replace(plan, kind="air run", air_feed_mm_per_min=feed, spindle_wait_s=0.0, runs=(run,))

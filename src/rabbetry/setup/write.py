@@ -64,12 +64,14 @@ def write_setup(
     controller: Controller,
     loaded: tuple[int, ...] = (),
     first_side: tuple[str, ...] = (),
+    air_run: bool = False,
 ) -> str:
     """Return the setup of `program`, one of the sheet's `programs` in running order, as JSON text ending in a line end.
 
     `loaded` are the cutters the program works with, in order; where its text has no tool word the first one is in the
     spindle from the start. On a flipped blank `programs` are those of both sides and `first_side` those of side 1.
-    Millimetres, program frame; numbers rounded to 0.0001. The same values give the same bytes.
+    An air run has neither panels nor a side: it cuts nothing. Millimetres, program frame; numbers rounded to 0.0001.
+    The same values give the same bytes.
     """
     machine = job.shop.machine
     top, spoilboard = levels_of(machine, sheet.thickness_mm)
@@ -107,7 +109,10 @@ def write_setup(
         "cutters": [_cutter(cutter, _chip_loads(job, sheet.stock)) for cutter in job.shop.cutters],
         "target": {"panels": [_panel(placement, job, uncut=sheet.side == 1) for placement in sheet.placements]},
     }
-    if sheet.flip is not None:
+    if air_run:
+        setup["air_run"] = True
+        setup["target"] = {"panels": []}
+    elif sheet.flip is not None:
         setup["two_faces"] = two_faces_entry(sheet.flip, sheet.side, first_side)
     return json.dumps(setup, indent=1, ensure_ascii=True, allow_nan=False) + "\n"
 
