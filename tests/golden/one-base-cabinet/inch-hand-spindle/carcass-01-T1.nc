@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint a71ffa274c)
+(fingerprint f9991d2b89)
 (sheet carcass-01 of carcass)
 (program 4 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

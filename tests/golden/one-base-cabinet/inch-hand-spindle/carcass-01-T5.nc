@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 7024e100ff)
+(fingerprint 5f517c04c6)
 (sheet carcass-01 of carcass)
 (program 2 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

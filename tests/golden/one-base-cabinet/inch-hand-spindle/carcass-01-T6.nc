@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint ba49a1234e)
+(fingerprint 0173ed5ea4)
 (sheet carcass-01 of carcass)
 (program 1 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

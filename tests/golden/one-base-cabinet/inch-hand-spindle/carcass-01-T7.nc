@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint ea6d3a8425)
+(fingerprint 7cc8a8b382)
 (sheet carcass-01 of carcass)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

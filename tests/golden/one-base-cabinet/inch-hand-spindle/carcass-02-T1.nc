@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint b8fea055d8)
+(fingerprint 011d4f6426)
 (sheet carcass-02 of carcass)
 (program 3 of 3 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

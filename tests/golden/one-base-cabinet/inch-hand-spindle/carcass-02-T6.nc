@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 954148d749)
+(fingerprint f6474fdbab)
 (sheet carcass-02 of carcass)
 (program 1 of 3 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint d2cdb30548)
+(fingerprint c7e360bd81)
 (sheet drawer-01 of drawer)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)

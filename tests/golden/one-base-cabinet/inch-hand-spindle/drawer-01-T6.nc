@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 98691027eb)
+(fingerprint 7d974c9e74)
 (sheet drawer-01 of drawer)
 (program 1 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint c32d5ed2d0)
+(fingerprint 5d2c5d98ee)
 (sheet drawer-01 of drawer)
 (program 2 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)

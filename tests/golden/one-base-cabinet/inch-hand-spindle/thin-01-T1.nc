@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 0aae268a32)
+(fingerprint 4060592e56)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.2283 in thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 908bf3457c)
+(fingerprint 0733f8f62c)
 (sheet carcass-01 of carcass)
 (program 4 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

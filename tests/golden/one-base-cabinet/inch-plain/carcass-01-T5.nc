@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 844d3cab94)
+(fingerprint 506a646d0e)
 (sheet carcass-01 of carcass)
 (program 2 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint e4cdcb3f2e)
+(fingerprint b48dc3547a)
 (sheet carcass-01 of carcass)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

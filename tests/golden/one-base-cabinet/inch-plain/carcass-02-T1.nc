@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 73d523fd91)
+(fingerprint d1d5db242d)
 (sheet carcass-02 of carcass)
 (program 3 of 3 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)

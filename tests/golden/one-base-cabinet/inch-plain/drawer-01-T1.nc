@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 2159e7e835)
+(fingerprint 9a57487593)
 (sheet drawer-01 of drawer)
 (program 4 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)

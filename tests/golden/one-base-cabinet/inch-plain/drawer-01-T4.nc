@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 31e86f1c24)
+(fingerprint 1c078404e6)
 (sheet drawer-01 of drawer)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint fc1efe7e71)
+(fingerprint eaa87a23f4)
 (sheet drawer-01 of drawer)
 (program 2 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)

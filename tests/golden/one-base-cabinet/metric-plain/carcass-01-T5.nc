@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 3c0eb4d3d5)
+(fingerprint 87121b216f)
 (sheet carcass-01 of carcass)
 (program 2 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 86205e1931)
+(fingerprint b4479103e3)
 (sheet carcass-01 of carcass)
 (program 1 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 70daef4165)
+(fingerprint 168d32e6eb)
 (sheet carcass-02 of carcass)
 (program 3 of 3 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

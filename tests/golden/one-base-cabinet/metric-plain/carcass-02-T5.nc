@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 0dc5813192)
+(fingerprint c66960504c)
 (sheet carcass-02 of carcass)
 (program 2 of 3 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

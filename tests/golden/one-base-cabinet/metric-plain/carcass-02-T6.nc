@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 3c843861ed)
+(fingerprint 915b2b2661)
 (sheet carcass-02 of carcass)
 (program 1 of 3 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 2cf6a94453)
+(fingerprint 562c027824)
 (sheet drawer-01 of drawer)
 (program 1 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint aa86386036)
+(fingerprint 5995f13652)
 (sheet drawer-01 of drawer)
 (program 2 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint b10bf07f81)
+(fingerprint 23f31b7fa5)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 1220 x 1218 mm, 5.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 37bcf51670)
+(fingerprint 2755c68648)
 (sheet carcass-01 of carcass)
 (program 4 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

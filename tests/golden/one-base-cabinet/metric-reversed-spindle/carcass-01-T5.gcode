@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint d0e5c5f800)
+(fingerprint b5da9cfb53)
 (sheet carcass-01 of carcass)
 (program 2 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 7a64281cae)
+(fingerprint 326de9b17c)
 (sheet carcass-01 of carcass)
 (program 1 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 6e45932566)
+(fingerprint 5d9aa225f6)
 (sheet carcass-01 of carcass)
 (program 3 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

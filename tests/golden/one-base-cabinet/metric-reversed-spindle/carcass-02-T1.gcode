@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint bea0e96621)
+(fingerprint 1751d896b7)
 (sheet carcass-02 of carcass)
 (program 3 of 3 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

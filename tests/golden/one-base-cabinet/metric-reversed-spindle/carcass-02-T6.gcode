@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint ce2fc4fdac)
+(fingerprint 3cf01db282)
 (sheet carcass-02 of carcass)
 (program 1 of 3 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)

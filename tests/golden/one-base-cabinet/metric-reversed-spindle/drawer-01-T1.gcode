@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 97404444b3)
+(fingerprint 47b2e30394)
 (sheet drawer-01 of drawer)
 (program 4 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint e37f3a9987)
+(fingerprint d187b9411d)
 (sheet drawer-01 of drawer)
 (program 3 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint ede76d9169)
+(fingerprint a975362942)
 (sheet drawer-01 of drawer)
 (program 1 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)

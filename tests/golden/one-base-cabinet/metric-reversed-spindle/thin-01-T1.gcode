@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 184f1e69be)
+(fingerprint 356e0b5d1f)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 1220 x 1218 mm, 5.8 mm thick, measured)

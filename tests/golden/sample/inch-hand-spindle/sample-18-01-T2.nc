@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint 9fc6d51dd6)
+(fingerprint 1b6687e746)
 (sheet sample-18-01 of sample-18)
 (program 1 of 2 for this sheet)
 (blank 15.748 x 11.811 in, 0.7008 in thick, measured)

@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint d127dc0388)
+(fingerprint 26e7b1282f)
 (sheet sample-18-01 of sample-18)
 (program 2 of 2 for this sheet)
 (blank 15.748 x 11.811 in, 0.7008 in thick, measured)

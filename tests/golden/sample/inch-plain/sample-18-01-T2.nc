@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint 054bcd899a)
+(fingerprint 6b7f105a38)
 (sheet sample-18-01 of sample-18)
 (program 1 of 2 for this sheet)
 (blank 15.748 x 11.811 in, 0.7008 in thick, measured)

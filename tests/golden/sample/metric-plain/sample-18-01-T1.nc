@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint ddc06c894e)
+(fingerprint b08c5de65e)
 (sheet sample-18-01 of sample-18)
 (program 2 of 2 for this sheet)
 (blank 400 x 300 mm, 17.8 mm thick, measured)

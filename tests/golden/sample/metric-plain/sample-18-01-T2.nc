@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint a9ab52f204)
+(fingerprint cb2ddcf72b)
 (sheet sample-18-01 of sample-18)
 (program 1 of 2 for this sheet)
 (blank 400 x 300 mm, 17.8 mm thick, measured)

@@ -1,5 +1,5 @@
 (job Sample all motions)
-(fingerprint 7232bc16c1)
+(fingerprint 81d1fd41da)
 (sheet sample-18-01 of sample-18)
 (program 2 of 2 for this sheet)
 (blank 400 x 300 mm, 17.8 mm thick, measured)

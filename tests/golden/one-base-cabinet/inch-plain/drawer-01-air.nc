@@ -1,0 +1,34 @@
+(job One base cabinet)
+(fingerprint 6a791529bc)
+(sheet drawer-01 of drawer)
+(program 1 of 1 for this sheet)
+(blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)
+(cutter 6: 3 mm brad-point drill)
+(cutter diameter 0.1181 in)
+(x0 y0 at the blank's lower left corner)
+(z0 at the stock top)
+(air run: the spindle stays off and nothing is cut)
+(watch it clear the clamps, hand on the stop)
+(before start: fit cutter 6 and touch off Z on the stock top)
+G17
+G20
+G90
+G94
+G54
+G0 Z0.3937
+G1 F59.06 X0 Y0
+(op 1: air run round the blank)
+G1 X48.0315 F59.06
+G1 Y24.01575
+G1 X0
+G1 Y0
+(op 2: air run round all cuts)
+G1 X0.25925 Y0.25925 F59.06
+G1 X44.49114
+G1 Y10.0187
+G1 X0.25925
+G1 Y0.25925
+G0 Z0.3937
+M5
+G1 F59.06 X0 Y0
+M30
