@@ -154,9 +154,8 @@ def test_a_level_floor_is_not_spoken_of() -> None:
 
 def test_sides_higher_than_the_room_below_the_box_are_warned_of() -> None:
     assert told(order([(110.0, 97.0)], kick_mm=100.0))["kick-height"] == (
-        'kick "K": the floor is only 97 mm below C1, whose sides stand 100 mm high; measure again, or set its '
-        "kick_height "
-        "to that or less"
+        'kick "K": the floor is only 97 mm below C1, which stands 100 mm high below its box; measure again, or make '
+        "it that or less"
     )
     assert "kick-height" not in told(order([(110.0, 99.5)], kick_mm=100.0))
 

@@ -86,7 +86,7 @@ REFUSED = [
     pytest.param(['covers = ["B1"]', "length = 300", "heights = [100, 100]"],
                  ['kick "K": covers and length are given; give one of covers, length'], id="two lengths"),
     pytest.param(['covers = ["B1", "B3"]', "heights = [[100, 100], [100, 100]]"],
-                 ['kick "K", covers: there is no cabinet or filler "B3"; known: B1, B2, W1'], id="no such cabinet"),
+                 ['kick "K", covers: there is no cabinet, filler or ladder base "B3"; known: B1, B2, W1'], id="no such cabinet"),
     pytest.param(['covers = ["B1", "B1"]', "heights = [[100, 100], [100, 100]]"],
                  ['kick "K", covers: "B1" stands twice; name each once, from left to right'],
                  id="cabinet twice"),
@@ -172,7 +172,7 @@ BAD_LINES = [
                   'comma is '
                   "not read"], id="a value missing"),
     pytest.param("cabinet,left,right\nB1,110,104\nB9,102,100\nB2,0,1o1\n",
-                 ['floor.csv: line 3: the job has no cabinet or filler "B9"; known: B1, B2, W1',
+                 ['floor.csv: line 3: the job has no cabinet, filler or ladder base "B9"; known: B1, B2, W1',
                   "floor.csv: line 4, left: 0 is not more than 0",
                   'floor.csv: line 4, right: "1o1" has more than one number; write one number, or a mixed one such as '
                   '"23 1/4"'], id="a wrong name and wrong values"),

@@ -59,8 +59,8 @@ def _boxes(order: KickOrder, units: str) -> Iterator[Finding]:
         kick = show_length(span.kick_height_mm, units)
         if min(heights) < span.kick_height_mm - NOISE_MM:
             room = show_length(min(heights), units)
-            text = f"the floor is only {room} below {span.cabinet}, whose sides stand {kick} high"
-            cure = "measure again, or set its kick_height to that or less"
+            text = f"the floor is only {room} below {span.cabinet}, which stands {kick} high below its box"
+            cure = "measure again, or make it that or less"
             yield finding("kick-height", f'kick "{order.name}": {text}; {cure}')
         over = max(heights) - span.kick_height_mm
         if over > order.shims_mm + POINT_MM:

@@ -88,7 +88,9 @@ class _Rows:
                 continue
             name = cells[0]
             if name not in cabinets:
-                self._tell(number, f"the job has no cabinet or filler {shown(name)}", did_you_mean(name, cabinets))
+                self._tell(
+                    number, f"the job has no cabinet, filler or ladder base {shown(name)}", did_you_mean(name, cabinets)
+                )
             elif name in found:
                 self._tell(number, f"{shown(name)} stands already in line {found[name][2]}", "keep one of them")
             else:

@@ -11,6 +11,7 @@ from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import (
     LEAST_VENT_WEB_MM,
     CabinetOrder,
+    CornerOrder,
     Grain,
     Job,
     KickOrder,
@@ -50,7 +51,24 @@ def with_kicks(
 def covered_cabinets(orders: Sequence[CabinetOrder]) -> dict[str, CabinetOrder]:
     """Return the cabinets by the names a toe kick may cover: of an order of several, B1, B1-2, B1-3."""
     names = {order.name: order for order in orders}
-    return {f"{order.name}-{k}": order for order in orders for k in range(2, order.qty + 1)} | names
+    return {name: order for order in orders for name in copy_names(order.name, order.qty)} | names
+
+
+def copy_names(name: str, qty: int) -> tuple[str, ...]:
+    """Return the names of an order's copies: of three P1: P1, P1-2, P1-3."""
+    return (name, *(f"{name}-{k}" for k in range(2, qty + 1)))
+
+
+def _leg_span(corner: CornerOrder, name: str, stock: Stock) -> KickSpan:
+    """Return what lies before a leg of an L-shaped corner: on the corner's own kick boards the left piece runs through
+    to the right board, and the right one ends on the left piece."""
+    left, right = corner.left, corner.right
+    depth = left.construction.kick_depth_mm
+    if name.endswith(" left"):
+        width = left.width_mm - right.depth_mm + depth
+    else:
+        width = right.width_mm - left.depth_mm + depth - stock.thickness_mm
+    return KickSpan(cabinet=name, width_mm=width, kick_height_mm=left.construction.kick_height_mm)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,8 +88,7 @@ class _Maker:
         if self.faults or not floor:
             return None
         stock = self.job.stock(row.stock or self.carcass)
-        own = self._covered(spans)
-        setback_mm = max(0.0, own[0].construction.kick_depth_mm - stock.thickness_mm) if own else 0.0
+        setback_mm = max(0.0, self._kick_depth(spans) - stock.thickness_mm)
         is_valance = row.style == "valance"
         share = RADIUS_SHARE if row.radius_share is None else row.radius_share
         order = KickOrder(
@@ -133,9 +150,25 @@ class _Maker:
         for filler in self.job.fillers:
             if filler.name == name:
                 return KickSpan(cabinet=name, width_mm=filler.width_mm, kick_height_mm=0.0)
+        for ladder in self.job.ladders:
+            if name in copy_names(ladder.name, ladder.qty):
+                return KickSpan(cabinet=name, width_mm=ladder.length_mm, kick_height_mm=ladder.height_mm)
+        for corner in self.job.corners:
+            for own in copy_names(corner.name, corner.qty):
+                if name in (f"{own} left", f"{own} right"):
+                    return _leg_span(corner, name, self.job.stock(self.row.stock or self.carcass))
         cabinet = self.cabinets[name]
         kick_mm = cabinet.construction.kick_height_mm if KINDS[cabinet.kind].has_kick else 0.0
         return KickSpan(cabinet=name, width_mm=cabinet.width_mm, kick_height_mm=kick_mm)
+
+    def _kick_depth(self, spans: Sequence[KickSpan]) -> float:
+        """Return the depth of the toe kick of the first box with one: a cabinet, or a corner's leg."""
+        legs = {own: corner.left for corner in self.job.corners for own in copy_names(corner.name, corner.qty)}
+        for span in spans:
+            found = self.cabinets.get(span.cabinet) or legs.get(span.cabinet.rpartition(" ")[0])
+            if found is not None:
+                return found.construction.kick_depth_mm
+        return 0.0
 
     def _covered(self, spans: Sequence[KickSpan]) -> list[CabinetOrder]:
         return [self.cabinets[span.cabinet] for span in spans if span.cabinet in self.cabinets]

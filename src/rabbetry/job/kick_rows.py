@@ -81,12 +81,14 @@ _Area = Annotated[
 
 class KickRow(Row):
     """A toe-kick piece, or several in a run, whose lower edge follows the floor as measured. Its top edge is straight
-    and lies at the under side of the boxes, which stand level; its ends are square to it."""
+    and lies at the under side of the boxes, which stand level; its ends are square to it. [toe-kicks.md](toe-kicks.md)
+    says how to measure and what to mind."""
 
     name: PartName = Field(description="stands on labels; no two cabinets, parts or kicks alike")
     covers: Annotated[list[Text], Field(min_length=1, max_length=MAX_COVERED)] | None = Field(
         default=None,
-        description="names of the cabinets and fillers it runs under, from left to right as seen from the front",
+        description="names of the cabinets, fillers and ladder bases it runs under, from left to right as seen from "
+        'the front; of a corner "N1" its legs, "N1 left" at the end of a run and "N1 right" at the beginning',
     )
     length: PartSize | None = Field(default=None, description="its length, where it covers no cabinets by name")
     style: Annotated[str, *choice(KickStyle)] = Field(
