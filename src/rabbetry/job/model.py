@@ -169,8 +169,8 @@ class KickStyle(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KickSpan:
-    """What a toe kick runs under: one cabinet, filler, ladder base or leg of a corner; or the whole of a piece with a length of its
-    own."""
+    """What a toe kick runs under: one cabinet, filler, ladder base or leg of a corner; or the whole of a piece with a
+    length of its own."""
 
     cabinet: str
     """Its name, or a filler's; empty for a piece with a length of its own."""
