@@ -261,6 +261,9 @@ CODES: dict[str, CodeRow] = {
         "fit",
         "a recess is wider or narrower than the panel that enters it, plus the clearance, or stays empty",
     ),
+    "divider-holes-shallow": CodeRow(
+        "note", "fit", "holes in a divider are less deep than set, because both its faces are cut there"
+    ),
     "fit-two-faces": CodeRow("error", "fit", "cuts from the two faces of a panel meet"),
     "fit-outside": CodeRow("error", "fit", "the assembled box differs from the outside size ordered"),
     "fit-pins": CodeRow("error", "fit", "shelf-pin rows are not level with each other or not on their pitch"),

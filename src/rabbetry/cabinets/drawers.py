@@ -47,7 +47,7 @@ def make_drawers(
     findings += tuple(_line_in_groove(cabinet) if is_side_mount(cabinet) else _hooks_in_groove(cabinet))
     boxes = []
     for number, opening in enumerate(own, start=1):
-        box = _box(cabinet, f"drawer {number}", opening, length)
+        box = _box(cabinet, f"{cabinet.prefix}drawer {number}", opening, length)
         findings += _too_low(cabinet, box)
         boxes.append(box)
     if has_error(findings):

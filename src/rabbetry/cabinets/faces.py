@@ -43,16 +43,19 @@ def face_rules(cabinet: Cabinet) -> FaceRules:
 
 def _overlay(cabinet: Cabinet) -> FaceRules:
     """From the bottom's under side over a kick, else from the sides' lower ends, to the top; half a gap at the outer
-    edges (check values W66, W67). A blind corner has fronts on what is not blind."""
+    edges (check values W66, W67). A blind corner has fronts on what is not blind; fronts of two columns share the
+    divider between them half and half."""
     gap = cabinet.construction.front_gap_mm
     start = cabinet.blind_mm if cabinet.blind_hand == "left" else 0.0
+    half_divider = cabinet.stocks.side.thickness_mm - cabinet.stocks.carcass.thickness_mm / 2
+    left, right = (half_divider if is_divider else 0.0 for is_divider in cabinet.column_ends)
     half = gap / 2
     return FaceRules(
         low_z_mm=cabinet.kick_z_mm + half,
         high_z_mm=cabinet.height_mm - half,
         gap_mm=gap,
         edge_mm=half,
-        span_x_mm=(start, start + (cabinet.width_mm - cabinet.blind_mm)),
+        span_x_mm=(start + left, start + (cabinet.width_mm - cabinet.blind_mm) - right),
         edges_x_mm=(half, half),
         between_mm=gap,
     )

@@ -4,6 +4,7 @@ Where a front's edges lie on its kind of face, and the gaps between two, are the
 """
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from rabbetry.cabinets.blind import blind_panel
 from rabbetry.cabinets.faces import FaceRules, face_rules
@@ -37,7 +38,8 @@ def make_fronts(cabinet: Cabinet, bands: Sequence[Band]) -> tuple[tuple[Front, .
             kind = _NAMES[band.fill]
             counts[kind] = counts.get(kind, 0) + 1
             fronts.append(_front(f"{kind} {counts[kind]}", kind, band, rules.span_x_mm[0] + left, width, ""))
-    return tuple(fronts), (*findings, *_too_wide(cabinet, fronts), *_too_tall(cabinet, fronts))
+    named = [replace(front, name=f"{cabinet.prefix}{front.name}") for front in fronts]
+    return tuple(named), (*findings, *_too_wide(cabinet, fronts), *_too_tall(cabinet, fronts))
 
 
 def door_width(rules: FaceRules, count: int) -> float:

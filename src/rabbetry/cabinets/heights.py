@@ -31,6 +31,8 @@ class Band:
 
 def stack_of(order: CabinetOrder) -> tuple[FrontOrder, ...]:
     """Return the front from the top down: as listed, else the drawers counted over doors or an open rest."""
+    if order.columns:
+        return (FrontOrder(fill="open"),)
     if order.fronts:
         return order.fronts
     kind = KINDS[order.kind]

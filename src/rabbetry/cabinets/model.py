@@ -81,6 +81,13 @@ class Cabinet:
     """Left face of each divider, rising."""
     divider_pins: str = "through"
     """'through' or 'blind' shelf-pin holes in the dividers."""
+    columns: tuple["Cabinet", ...] = ()
+    """What stands between two uprights, from the left, where each column has a front of its own: a box that lacks all
+    but its shelves, drawers and fronts. Then the cabinet itself has none of them but all columns' fronts."""
+    column: int = 0
+    """Which column of a cabinet it is, from 1; 0: a cabinet."""
+    column_ends: tuple[bool, bool] = (False, False)
+    """Of a column: whether its left and its right upright is a divider."""
 
     faces: Faces = Faces.FRAMELESS
     mount: Mount = Mount.OVERLAY
@@ -244,6 +251,24 @@ class Cabinet:
         thickness = self.stocks.carcass.thickness_mm
         lefts = (self.stocks.side.thickness_mm, *(x + thickness for x in self.divider_x_mm))
         return tuple(zip(lefts, (*self.divider_x_mm, self.width_mm - self.stocks.side.thickness_mm), strict=True))
+
+    @property
+    def divider_front_mm(self) -> float:
+        """Where dividers begin behind the sides' front edges: behind inset fronts that pass before them."""
+        return 0.0 if self.columns else self.front_intrusion_mm
+
+    @property
+    def prefix(self) -> str:
+        """What the names of a column's own parts begin with; nothing for a whole cabinet."""
+        return f"column {self.column} " if self.column else ""
+
+    @property
+    def units(self) -> tuple[tuple[float, "Cabinet"], ...]:
+        """Each column with where its own frame begins along x; without columns of their own the cabinet itself."""
+        if not self.columns:
+            return ((0.0, self),)
+        side = self.stocks.side.thickness_mm
+        return tuple((left - side, box) for (left, _), box in zip(self.columns_mm, self.columns, strict=True))
 
     @property
     def inside_depth_mm(self) -> float:

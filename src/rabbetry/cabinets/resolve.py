@@ -11,6 +11,7 @@ from rabbetry.cabinets.appliance import check_rooms, divide, vents
 from rabbetry.cabinets.blind import settle_blind
 from rabbetry.cabinets.box_screws import place_box_screws
 from rabbetry.cabinets.checks import check_practice, check_size, check_through
+from rabbetry.cabinets.columns import check_one_box, settle_columns, with_columns
 from rabbetry.cabinets.corner import settle_corner
 from rabbetry.cabinets.covers import Outside, outside_of, parts_beside
 from rabbetry.cabinets.cut_outs import settle_cut_outs
@@ -123,11 +124,13 @@ def _boxes(
 def _pieces(job: Job, order: CabinetOrder) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     shell = _shell(job, order)
     if not must_stack(shell, order):
-        return row_pieces(shell, order)
+        pieces, said = row_pieces(shell, order)
+        return pieces, (*said, *check_one_box(order, pieces))
     faults = check_size(shell)
     if has_error(faults):
         return (), faults
-    return stack_pieces(shell, order)
+    pieces, said = stack_pieces(shell, order)
+    return pieces, (*said, *check_one_box(order, pieces))
 
 
 def _resolve(
@@ -174,6 +177,9 @@ def _resolve(
     screws, said = place_box_screws(cabinet)
     findings.extend((*said, *check_hinges(cabinet)))
     cabinet = replace(cabinet, box_screws_yz_mm=screws)
+    columns, said = settle_columns(cabinet, order, lambda own: _resolve(job, own), findings)
+    findings.extend(said)
+    cabinet = with_columns(cabinet, columns)
     holes, said = settle_cut_outs(cabinet, (*order.cut_outs, *vents(cabinet)))
     findings.extend((*said, *check_rooms(cabinet), *check_span(cabinet)))
     cabinet = replace(cabinet, cut_outs=holes)
@@ -225,6 +231,8 @@ def _shell(job: Job, order: CabinetOrder) -> Cabinet:
         mount=order.mount,
         door_style=order.door_style,
         shelf_load_pa=order.shelf_load_pa,
+        column=order.column,
+        column_ends=order.column_ends,
     )
 
 

@@ -19,7 +19,8 @@ def check_columns(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> No
         _check_divider(cabinet, left, divider, tally)
     for column, (a, b) in enumerate(pairwise((left, *dividers, right)), start=1):
         for number in range(1, cabinet.adjustable_shelves + 1):
-            role = f"column {column} shelf {number}" if dividers else f"shelf {number}"
+            role = f"{cabinet.prefix}shelf {number}"
+            role = f"column {column} {role}" if dividers else role
             _check_shelf(cabinet, bodies[f"{cabinet.name} {role}"], (a, b), tally)
 
 

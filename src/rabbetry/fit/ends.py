@@ -86,8 +86,10 @@ def _check_open(
     if min(abs(gap), abs(gap - set_in)) <= FIT_MM:
         _told(joint, 0.0, 0.0, 0.0, "edge", tally)
         return
-    target = rim - set_in if end.is_high else rim + set_in
-    filled = any(_fills(wanted, receiver, entering, end, (bare, target), other) for other in others)
+    targets = {rim, rim - set_in if end.is_high else rim + set_in}
+    filled = any(
+        _fills(wanted, receiver, entering, end, (bare, target), other) for other in others for target in targets
+    )
     message = f"{joint.entering} ends {gap:.3f} mm from the edge of {joint.receiver} along its {joint.feature}; "
     right = f"{set_in:.3f} mm is right" if set_in else "it should reach it"
     tally.check(filled, finding("fit-joint", f"{message}{right}", panel=joint.entering))

@@ -46,7 +46,7 @@ def check_joints(wanted: Wanted, box: Box, bodies: dict[str, Body], tally: Tally
 
 def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: Tally) -> None:
     entering, rule = bodies[joint.entering], RULES[joint.kind]
-    receiver = _seen_on(joint.feature, bodies[joint.receiver])
+    receiver = _seen_on(joint.feature, bodies[joint.receiver], entering)
     reach = box_in_panel(receiver.place, entering.low, entering.high)[1][2]
     recess = _recess(receiver, joint.feature)
     floor = recess.depth_mm if recess is not None else 0.0
@@ -76,9 +76,13 @@ def _check_joint(wanted: Wanted, joint: Joint, bodies: dict[str, Body], tally: T
     _check_open(joint, receiver, bodies, opened, axis, wanted.behind_mm.get(joint.receiver, 0.0), tally)
 
 
-def _seen_on(name: str, receiver: Body) -> Body:
-    """Return the receiver with the face up that has the recess of that name."""
+def _seen_on(name: str, receiver: Body, entering: Body) -> Body:
+    """Return the receiver with the face up that has the recess of that name, or that the entering panel stands on."""
     is_rear = any(isinstance(item, Recess) and item.name == name for item in receiver.panel.rear_features)
+    if not name:
+        is_rear = (
+            box_in_panel(receiver.place, entering.low, entering.high)[0][2] >= receiver.panel.thickness_mm - FIT_MM
+        )
     return turned_over(receiver) if is_rear else receiver
 
 

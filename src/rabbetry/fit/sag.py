@@ -62,7 +62,7 @@ def _is_loaded(cabinet: Cabinet, body: Body) -> bool:
     words = body.panel.role.split()
     if body.panel.outline.area < _RECTANGLE * body.panel.length_mm * body.panel.width_mm:
         return False
-    if abs(body.place.normal[2]) < 0.5 or words[0] == "drawer":
+    if abs(body.place.normal[2]) < 0.5 or "drawer" in words:
         return False
     if words[-1] == "bottom":
         return body.low[2] > FIT_MM or cabinet.kind is CabinetKind.WALL

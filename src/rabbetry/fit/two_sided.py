@@ -5,6 +5,7 @@ from rabbetry.cabinets.model import Cabinet, DrawerBox
 from rabbetry.findings import finding
 from rabbetry.fit.assemble import Body, banded_bounds, bounds
 from rabbetry.fit.columns import check_columns
+from rabbetry.fit.dividers import check_divider_holes, column_bodies
 from rabbetry.fit.hardware import check_box_screws, check_slide_parts
 from rabbetry.fit.holes import distance_to_edge, holes_at, same_places
 from rabbetry.fit.tally import Tally
@@ -24,13 +25,23 @@ def check_two_sided(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> 
     """Check rows of holes, drawers and shelves. Raises KeyError when the box lacks a side or an adjustable shelf."""
     sides = {hand: bodies[f"{cabinet.name} {hand} side"] for hand in HANDS}
     _check_sides(cabinet, sides, tally)
+    for number, (_, unit) in enumerate(cabinet.units):
+        seen = column_bodies(cabinet, number, bodies) if cabinet.columns else bodies
+        _check_between(unit, seen, tally)
+    for hand, (_, unit) in zip(HANDS, (cabinet.units[0], cabinet.units[-1]), strict=True):
+        check_box_screws(unit, {hand: sides[hand]}, tally)
+    check_divider_holes(cabinet, bodies, tally)
+
+
+def _check_between(cabinet: Cabinet, bodies: dict[str, Body], tally: Tally) -> None:
+    """Check what two uprights and the parts between them must hold: of a whole box, or of a column in its own frame."""
+    sides = {hand: bodies[f"{cabinet.name} {hand} side"] for hand in HANDS}
     _check_pins(cabinet, sides, tally)
     _check_plates(cabinet, sides, tally)
     _check_cups(cabinet, bodies, tally)
     _check_slides(cabinet, sides, tally)
     for drawer in cabinet.drawers:
         _check_drawer(cabinet, drawer, bodies, tally)
-    check_box_screws(cabinet, sides, tally)
     check_columns(cabinet, bodies, tally)
 
 

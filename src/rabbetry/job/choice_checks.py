@@ -20,6 +20,7 @@ def check_choices(data: Mapping[str, object]) -> Said:
         yield from _fronts(data, at, row)
         yield from _opening(data, at, row)
         yield from _cut_outs(data, at, row)
+        yield from _columns(data, at, row)
     yield from _named(data)
 
 
@@ -49,6 +50,27 @@ def _fronts(data: Mapping[str, object], at: tuple[str, int], row: Mapping[str, o
     if appliances > 1 or (appliances == 0 and "opening" in row):
         problem = f"lists {appliances} appliances, and the cabinet has one opening"
         yield place_of((*at, "fronts"), data), problem, 'write one { fill = "appliance" }'
+
+
+def _columns(data: Mapping[str, object], at: tuple[str, int], row: Mapping[str, object]) -> Said:
+    if "columns" not in row:
+        return
+    for key in ("fronts", "doors", "drawers", "hinge", "adjustable_shelves", "fixed_shelves", "opening"):
+        if key in row:
+            cure = "columns says it all: write doors, drawers and shelves in the columns' fronts, and leave this out"
+            yield place_of((*at, key), data), "stands beside columns", cure
+    columns, dividers = _tables(row["columns"]), row.get("dividers", 0)
+    count = len(dividers) if isinstance(dividers, list) else dividers
+    if isinstance(count, int) and count and count != len(columns) - 1:
+        problem = f"{count} {'divider parts' if count == 1 else 'dividers part'} it into {count + 1} columns, and "
+        yield place_of((*at, "columns"), data), f"{problem}{len(columns)} are listed", "list one for each column"
+    for number, column in enumerate(columns):
+        for index, front in enumerate(_tables(column.get("fronts"))):
+            place = place_of((*at, "columns", number, "fronts", index), data)
+            if front.get("fill") == "appliance":
+                yield place, "an appliance in a column", "an appliance takes the whole width: give it its own cabinet"
+            elif front.get("fill") not in ("door", "open") and (front.get("shelves") or front.get("fixed_shelves")):
+                yield place, f"shelves in a {front.get('fill')}", "only door and open take shelves"
 
 
 def _opening(data: Mapping[str, object], at: tuple[str, int], row: Mapping[str, object]) -> Said:

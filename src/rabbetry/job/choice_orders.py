@@ -34,6 +34,16 @@ def front_orders(row: CabinetBase, hinge: str, doors: int) -> tuple[FrontOrder, 
     return tuple(_front(front, hinge, doors) for front in row.fronts or ())
 
 
+def column_orders(row: CabinetBase) -> tuple[tuple[FrontOrder, ...], ...]:
+    """Return the front of each column from the left; empty without columns. Doors hang at the cabinet's own sides in
+    the first and the last column, else at the left."""
+    columns = row.columns or []
+    hands = ["right" if number and number == len(columns) - 1 else "left" for number in range(len(columns))]
+    return tuple(
+        tuple(_front(front, hand, 1) for front in column.fronts) for column, hand in zip(columns, hands, strict=True)
+    )
+
+
 def _front(row: FrontRow, hinge: str, doors: int) -> FrontOrder:
     return FrontOrder(
         fill="false front" if row.fill == "false" else row.fill,

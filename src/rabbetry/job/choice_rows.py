@@ -60,6 +60,18 @@ class FrontRow(Row):
     )
 
 
+class ColumnRow(Row):
+    """What stands in one column of a cabinet, between two uprights; listed from the left in `columns`:
+    `columns = [{ fronts = [{ fill = "drawer" }, { fill = "drawer" }] }, { fronts = [{ fill = "door", shelves = 2 }] }]`.
+    A divider that is then cut in both faces is made in two set-ups; holes that meet there are made less deep, and said.
+    """
+
+    fronts: Annotated[list[FrontRow], Field(min_length=1, max_length=12)] = Field(
+        description="its front from the top down, as `fronts` of a cabinet; one door unless it says two, hung at the "
+        "cabinet's own side in the first and last column"
+    )
+
+
 class OpeningRow(Row):
     """The clear room for an appliance: take it from the maker's sheet."""
 

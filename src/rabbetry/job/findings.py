@@ -21,7 +21,8 @@ def job_findings(job: Job) -> tuple[Finding, ...]:
         used |= {order.carcass_stock, order.front_stock} if order.slab_doors else {order.carcass_stock}
         used |= {order.back_stock} if order.back else set()
         used |= {order.side_stock}
-        has_drawers = order.drawer_front_heights_mm or any(front.fill == "drawer" for front in order.fronts)
+        fronts = (*order.fronts, *(front for column in order.columns for front in column))
+        has_drawers = order.drawer_front_heights_mm or any(front.fill == "drawer" for front in fronts)
         used |= {order.front_stock} if order.blind or KINDS[order.kind].has_lid else set()
         used |= {order.drawer_stock, order.drawer_bottom_stock} if has_drawers else set()
     found = list(job.notes)

@@ -90,6 +90,12 @@ class CabinetOrder:
     """Left face of each divider from the left side's inside face, rising; None for equal columns."""
     divider_pins: str = "through"
     """'through': one row of holes serves both columns; 'blind': a row in each face."""
+    columns: tuple[tuple[FrontOrder, ...], ...] = ()
+    """What stands in each column, from the left: its front from the top down. Empty: one front before all columns."""
+    column: int = 0
+    """Which column of a cabinet the order stands for, from 1; 0: a cabinet."""
+    column_ends: tuple[bool, bool] = (False, False)
+    """Of a column: whether its left and its right upright is a divider."""
     faces: Faces = Faces.FRAMELESS
     mount: Mount = Mount.OVERLAY
     door_style: DoorStyle = DoorStyle.PLAIN

@@ -6,6 +6,7 @@ from typing import Any
 from rabbetry.job.choice_orders import (
     FAR_HAND,
     blind_order,
+    column_orders,
     cover_order,
     cut_out_order,
     doors_for,
@@ -244,14 +245,21 @@ def _cabinet(
         front_stock=own.front or use.front or carcass,
         side_stock=own.side or use.side or "",
         construction=construction,
-        dividers_mm=tuple(place.mm if place is not None else None for place in row.dividers),
+        dividers_mm=_dividers(row),
         divider_pins=row.divider_pins,
+        columns=column_orders(row),
         fronts=front_orders(row, hinge, doors_for(row, units)),
         opening=opening_order(row.opening),
         cut_outs=tuple(cut_out_order(hole) for hole in row.cut_outs),
         blind=blind,
         split_mm=tuple(height.mm for height in row.split),
     )
+
+
+def _dividers(row: CabinetBase) -> tuple[float | None, ...]:
+    if row.columns and not row.dividers:
+        return (None,) * (len(row.columns) - 1)
+    return tuple(place.mm if place is not None else None for place in row.dividers)
 
 
 def _faced(order: CabinetOrder, row: CabinetBase, job: JobBase) -> CabinetOrder:
@@ -275,6 +283,8 @@ def _nailer(row: CabinetBase, kind: KindRow, construction: Construction) -> Nail
 
 
 def _doors(row: CabinetBase, kind: KindRow, units: Units) -> int:
+    if row.columns is not None:
+        return 0
     if row.doors is not None:
         return row.doors
     if not kind.doors:
@@ -285,12 +295,12 @@ def _doors(row: CabinetBase, kind: KindRow, units: Units) -> int:
 def _shelves(row: CabinetBase, kind: KindRow) -> int:
     if row.adjustable_shelves is not None:
         return row.adjustable_shelves
-    return kind.shelves if row.fronts is None else 0
+    return kind.shelves if row.fronts is None and row.columns is None else 0
 
 
 def _front_heights(row: CabinetBase, kind: KindRow, units: Units, doors: int) -> tuple[float, ...]:
     """Return the drawer fronts' heights; 0 is an equal share of what is left, and above doors that would be all."""
     if row.drawers is None:
-        return (0.0,) * kind.drawers if row.fronts is None else ()
+        return (0.0,) * kind.drawers if row.fronts is None and row.columns is None else ()
     share = mm_or(None, _TOP_DRAWER[units], units) if doors else 0.0
     return tuple(share if height is None else height.mm for height in row.drawers)

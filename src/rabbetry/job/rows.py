@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field, ValidationInfo, create_model
 
 from rabbetry.job.choice_rows import (
     BlindClearance,
+    ColumnRow,
     CutOutRow,
     FillerRow,
     FrontRow,
@@ -19,7 +20,7 @@ from rabbetry.job.choice_rows import (
     Up,
 )
 from rabbetry.job.cut_words import Allowance, FinishWord
-from rabbetry.job.divider_rows import Dividers, IndexDepth, IndexHole, PinsWord, TwoFacesWord
+from rabbetry.job.divider_rows import MAX_DIVIDERS, Dividers, IndexDepth, IndexHole, PinsWord, TwoFacesWord
 from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
     AS_LENGTH,
@@ -238,6 +239,11 @@ class CabinetBase(Row):
         default=(),
         description="upright panels that part it into columns: a number for equal columns, or how far the left face of "
         "each is from the left side's inside face; every column gets the adjustable shelves ordered",
+    )
+    columns: Annotated[list[ColumnRow], Field(min_length=2, max_length=MAX_DIVIDERS + 1)] | None = Field(
+        default=None,
+        description="fronts of their own for each column, from the left: doors, drawers, open parts, fixed and "
+        "adjustable shelves; instead of fronts, doors, drawers and shelves. Equal columns unless dividers says where",
     )
     divider_pins: PinsWord = Field(
         default="through",

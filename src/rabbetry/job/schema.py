@@ -17,6 +17,7 @@ _TABLES = (
     ("[use]", "UseRow"),
     ("[[cabinet]]", "CabinetRow"),
     ("fronts of a [[cabinet]]", "FrontRow"),
+    ("columns of a [[cabinet]]", "ColumnRow"),
     ("opening of a [[cabinet]]", "OpeningRow"),
     ("cut_outs of a [[cabinet]]", "CutOutRow"),
     ("[[corner]]", "CornerRow"),

@@ -44,10 +44,12 @@ def _carcass(cabinet: Cabinet) -> Iterator[str]:
     yield rect("box", 0, kick, wide, high - kick)
     if kick > 0:
         yield rect("kick", 0, 0, wide, kick, title="toe kick")
-    for opening in cabinet.openings:
-        yield rect("opening", side, opening.floor_z_mm, wide - 2 * side, opening.top_z_mm - opening.floor_z_mm)
-    for z in cabinet.fixed_shelf_z_mm:
-        yield rect("shelf", side, z, wide - 2 * side, shelf, title="fixed shelf")
+    for x, unit in cabinet.units:
+        for opening in unit.openings:
+            high = opening.top_z_mm - opening.floor_z_mm
+            yield rect("opening", x + side, opening.floor_z_mm, unit.inside_width_mm, high)
+        for z in unit.fixed_shelf_z_mm:
+            yield rect("shelf", x + side, z, unit.inside_width_mm, shelf, title="fixed shelf")
 
 
 def _front(front: Front, units: str, unit: float) -> Iterator[str]:

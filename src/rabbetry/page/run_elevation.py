@@ -68,15 +68,18 @@ def _boxes(run: Run, units: str) -> Iterator[str]:
     for placed in _placed(run):
         cabinet, x, z = placed.cabinet, placed.x_mm, placed.z_mm
         side, shelf = cabinet.stocks.side.thickness_mm, cabinet.stocks.carcass.thickness_mm
-        wide, inside = cabinet.width_mm, cabinet.inside_width_mm
+        wide = cabinet.width_mm
         size = full_size(cabinet.width_mm, cabinet.height_mm, units)
         yield rect("box", x, z + cabinet.kick_z_mm, wide, cabinet.height_mm - cabinet.kick_z_mm, title=size)
         if cabinet.kick_z_mm > 0:
             yield rect("kick-space", x, z, wide, cabinet.kick_z_mm, title="toe kick")
-        for opening in cabinet.openings:
-            yield rect("open", x + side, z + opening.floor_z_mm, inside, opening.top_z_mm - opening.floor_z_mm)
-        for level in (*cabinet.fixed_shelf_z_mm, *cabinet.shelf_pin_z_mm):
-            yield rect("shelf", x + side, z + level, inside, shelf)
+        for dx, unit in cabinet.units:
+            inside = unit.inside_width_mm
+            for opening in unit.openings:
+                high = opening.top_z_mm - opening.floor_z_mm
+                yield rect("open", x + dx + side, z + opening.floor_z_mm, inside, high)
+            for level in (*unit.fixed_shelf_z_mm, *unit.shelf_pin_z_mm):
+                yield rect("shelf", x + dx + side, z + level, inside, shelf)
         for at in cabinet.divider_x_mm:
             yield rect("shelf", x + at, z + cabinet.floor_z_mm, shelf, cabinet.ceiling_z_mm - cabinet.floor_z_mm)
 

@@ -46,16 +46,15 @@ def applied_pilots(cabinet: Cabinet) -> tuple[Bore, ...]:
 
 def _along_sides(cabinet: Cabinet) -> Iterator[Bore]:
     c, thickness = cabinet.construction, cabinet.stocks.side.thickness_mm
-    deepest = max(
-        (seat.recess.depth_mm for seat in seats(cabinet) if seat.recess is not None),
-        default=0.0,
-    )
+    units = {"left": cabinet.units[0][1], "right": cabinet.units[-1][1]}
+    recesses = [seat.recess for unit in units.values() for seat in seats(unit)]
+    deepest = max((recess.depth_mm for recess in recesses if recess is not None), default=0.0)
     room, up = (0.0, cabinet.height_mm - cabinet.bottom_z_mm), Transform.quarter_turns(1)
     heights = even_row(*room, c.pilot_end_mm, c.pilot_spacing_mm)
     out = (thickness - deepest) / 2
     for hand, x in (("left", out), ("right", cabinet.width_mm - out)):
         row = tuple(_pilot(cabinet, f"{hand} pilot {k}", x, y) for k, y in enumerate(heights, start=1))
-        yield from pilots_clear_of(row, tuple(_in_the_way(cabinet, x)), up, within=room)
+        yield from pilots_clear_of(row, tuple(_in_the_way(units[hand], x)), up, within=room)
 
 
 def _in_the_way(cabinet: Cabinet, x: float) -> Iterator[Bore]:

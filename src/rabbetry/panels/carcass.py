@@ -24,11 +24,18 @@ def carcass_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
         _level(cabinet, levels.bottom_level(cabinet), Grain.FREE),
         *(_level(cabinet, level, Grain.ALONG) for level in levels.top_levels(cabinet)),
         *_rails(cabinet),
+        *inner_panels(cabinet),
+        *_back(cabinet),
+        *_nailers(cabinet),
+    )
+
+
+def inner_panels(cabinet: Cabinet) -> tuple[Panel, ...]:
+    """Return what stands between the uprights alone: fixed shelves, middle rails, adjustable shelves, placed."""
+    return (
         *(_level(cabinet, level, Grain.ALONG) for level in levels.shelf_levels(cabinet)),
         *(_level(cabinet, level, Grain.ALONG) for level in levels.middle_rail_levels(cabinet)),
         *_adjustable_shelves(cabinet),
-        *_back(cabinet),
-        *_nailers(cabinet),
     )
 
 
@@ -87,7 +94,8 @@ def _adjustable_shelves(cabinet: Cabinet) -> Iterator[Panel]:
         size = (right - left - c.shelf_side_gap_mm, cabinet.inside_depth_mm - front)
         x = left + c.shelf_side_gap_mm / 2
         for number, pin_z in enumerate(shelf_levels(cabinet), start=1):
-            role = f"column {column} shelf {number}" if cabinet.divider_x_mm else f"shelf {number}"
+            role = f"{cabinet.prefix}shelf {number}"
+            role = f"column {column} {role}" if cabinet.divider_x_mm else role
             place = places.lying(x, front, pin_z + c.pin_diameter_mm / 2, stock.thickness_mm)
             yield _panel(cabinet, role, stock, size, place, face_up="upper face", front="y0", banded=("y0",))
 

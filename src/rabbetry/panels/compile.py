@@ -6,6 +6,7 @@ from rabbetry.cabinets.model import Cabinet, CornerCabinet, LadderBase, PlainPar
 from rabbetry.panels.applied import applied_joints
 from rabbetry.panels.banding import cut_for_bands
 from rabbetry.panels.carcass import carcass_panels
+from rabbetry.panels.columns import column_joints, column_panels, side_of
 from rabbetry.panels.corner import corner_box
 from rabbetry.panels.divider import divider_joints, with_dividers
 from rabbetry.panels.drawer import drawer_joints, drawer_panels
@@ -16,7 +17,6 @@ from rabbetry.panels.joints import seats
 from rabbetry.panels.ladder import ladder_box
 from rabbetry.panels.model import Box, Joint, Panel
 from rabbetry.panels.part import part_panel
-from rabbetry.panels.sides import side_panel
 
 
 def compile_cabinet(cabinet: Cabinet) -> Box:
@@ -26,11 +26,11 @@ def compile_cabinet(cabinet: Cabinet) -> Box:
     `resolve_cabinets` without an error.
     """
     whole = (
-        side_panel(cabinet, "left"),
-        side_panel(cabinet, "right"),
+        side_of(cabinet, "left"),
+        side_of(cabinet, "right"),
         *with_holes(cabinet, with_dividers(cabinet, carcass_panels(cabinet))),
         *(panel for drawer in cabinet.drawers for panel in drawer_panels(cabinet, drawer)),
-        *front_panels(cabinet),
+        *(column_panels(cabinet) if cabinet.columns else front_panels(cabinet)),
         *loose_panels(cabinet),
     )
     panels = tuple(cut_for_bands(panel, cabinet.construction.band_thickness_mm) for panel in whole)
@@ -69,5 +69,6 @@ def _joints(cabinet: Cabinet) -> Iterator[Joint]:
             )
     yield from applied_joints(cabinet)
     yield from divider_joints(cabinet)
+    yield from column_joints(cabinet)
     for drawer in cabinet.drawers:
         yield from drawer_joints(cabinet, drawer)

@@ -1,8 +1,10 @@
 """Dividers: upright panels that part a box into columns, and what the panels about them carry for them. Millimetres.
 
 A divider stands on the floor of a dado in the bottom, from the front edge to the back, and is held at its top in a dado
-of a full top, or under the stretchers with screws. What is above it is machined on its lower face, so that it needs one
-face only; its own shelf-pin holes go through and serve both columns, unless blind ones are ordered.
+of a full top, or under the stretchers with screws. Inset fronts that pass before it make it stand back; fronts of its
+columns lie beside it. What is above it is machined on its lower face, so that it needs one face only; its own
+shelf-pin holes go through and serve both columns, unless blind ones are ordered or a column has a front of its own
+(columns).
 """
 
 from collections.abc import Iterator
@@ -11,6 +13,7 @@ from dataclasses import replace
 from rabbetry.cabinets.model import Cabinet
 from rabbetry.geometry.points import Point, Transform
 from rabbetry.job.model import Grain
+from rabbetry.panels.columns import divider_faces, turned_to_the_right
 from rabbetry.panels.model import Bore, Feature, Joint, Panel, Place, Recess
 from rabbetry.panels.shapes import Rect, even_row, moved, notched_rectangle, pilots_clear_of
 
@@ -18,7 +21,7 @@ _LEAST_SCREWED_MM = 20.0
 """A shorter edge gets no row of screws (common practice, no source)."""
 
 _SCREW_MM = 30.0
-"""A hole this near the back may meet a screw through it (common practice, no source)."""
+"""A hole this near the panel behind may meet a screw through that (common practice, no source)."""
 
 _SWAPPED = {"y0": "y1", "y1": "y0"}
 
@@ -32,9 +35,7 @@ def with_dividers(cabinet: Cabinet, panels: tuple[Panel, ...]) -> tuple[Panel, .
     """Return the box's panels with its dividers after the others, and with the dados and pilot holes that hold them."""
     if not cabinet.divider_x_mm:
         return panels
-    dividers = tuple(
-        _divider(cabinet, role, x) for role, x in zip(divider_roles(cabinet), cabinet.divider_x_mm, strict=True)
-    )
+    dividers = tuple(_divider(cabinet, number) for number in range(len(cabinet.divider_x_mm)))
     return (*(_holding(cabinet, panel, dividers) for panel in panels), *dividers)
 
 
@@ -55,14 +56,16 @@ def _holders(cabinet: Cabinet) -> tuple[str, ...]:
     return ("bottom", *above, *(("back",) if cabinet.has_back else ()))
 
 
-def _divider(cabinet: Cabinet, role: str, x: float) -> Panel:
+def _divider(cabinet: Cabinet, number: int) -> Panel:
+    """The divider of that number, from 0."""
+    role, x = divider_roles(cabinet)[number], cabinet.divider_x_mm[number]
     c, stock = cabinet.construction, cabinet.stocks.carcass
     low = cabinet.floor_z_mm - c.dado_depth_mm
     high = cabinet.ceiling_z_mm + (c.dado_depth_mm if cabinet.has_top_panel else 0.0)
-    front = cabinet.front_intrusion_mm
+    front = cabinet.divider_front_mm
     length, width = high - low, cabinet.inside_depth_mm - front
-    features, rear = _pins(cabinet, low)
-    return Panel(
+    features, rear = divider_faces(cabinet, number, low) if cabinet.columns else _pins(cabinet, low)
+    panel = Panel(
         id=f"{cabinet.name} {role}",
         cabinet=cabinet.name,
         role=role,
@@ -79,12 +82,13 @@ def _divider(cabinet: Cabinet, role: str, x: float) -> Panel:
         front_edge="y0",
         banded_edges=("y0",),
     )
+    return turned_to_the_right(panel) if rear and not features else panel
 
 
 def _nailer_notch(cabinet: Cabinet, low: float, high: float) -> Iterator[Rect]:
     """Yield the room for a nailer at the divider's upper rear corner, and at its lower one."""
     c = cabinet.construction
-    depth = cabinet.inside_depth_mm - cabinet.front_intrusion_mm
+    depth = cabinet.inside_depth_mm - cabinet.divider_front_mm
     before = depth - cabinet.stocks.carcass.thickness_mm - c.fit_clearance_mm
     if cabinet.has_nailer:
         below = cabinet.ceiling_z_mm - c.nailer_width_mm - c.fit_clearance_mm - low
@@ -154,7 +158,8 @@ def _across(panel: Panel, divider: Panel) -> float:
     """Return where the divider's left face meets the panel, along panel x; both x axes run to the right."""
     assert panel.place is not None
     assert divider.place is not None
-    return divider.place.origin[0] - panel.place.origin[0]
+    left = min(divider.place.point(0.0, 0.0, depth)[0] for depth in (0.0, divider.thickness_mm))
+    return left - panel.place.origin[0]
 
 
 def _dado(cabinet: Cabinet, panel: Panel, divider: Panel) -> Recess:
@@ -191,8 +196,8 @@ def _pilots(cabinet: Cabinet, panel: Panel, divider: Panel) -> Iterator[Bore]:
         )
         for number, y in enumerate(even_row(low, high, c.pilot_end_mm, c.pilot_spacing_mm), start=1)
     )
-    pins, up = tuple(_rear_pins(cabinet, panel, divider, x)), Transform.quarter_turns(1)
-    yield from pilots_clear_of(row, pins, up, within=(low, high))
+    taken, up = tuple(_in_the_way(panel, divider, x)), Transform.quarter_turns(1)
+    yield from pilots_clear_of(row, taken, up, within=(low, high))
 
 
 def _before_nailer(cabinet: Cabinet, panel: Panel) -> tuple[float, float]:
@@ -204,12 +209,31 @@ def _before_nailer(cabinet: Cabinet, panel: Panel) -> tuple[float, float]:
     return low, panel.width_mm - high
 
 
-def _rear_pins(cabinet: Cabinet, panel: Panel, divider: Panel, x: float) -> Iterator[Bore]:
-    """Yield the divider's shelf-pin holes that a screw through the back would meet, as they stand behind its row."""
-    near = cabinet.inside_depth_mm - _SCREW_MM
-    if panel.role != "back" or panel.place is None or divider.place is None:
-        return
-    for pin in divider.features:
-        if isinstance(pin, Bore) and divider.place.point(pin.centre.x, pin.centre.y + pin.diameter_mm / 2, 0)[1] > near:
-            height = divider.place.point(pin.centre.x, pin.centre.y, 0.0)[2]
-            yield replace(pin, centre=Point(x, height - panel.place.origin[2]))
+def _in_the_way(panel: Panel, divider: Panel, x: float) -> Iterator[Bore]:
+    """Yield what of the divider a screw through the panel would meet, as holes that stand on the row at `x`: holes and
+    recesses no farther from the panel than a screw goes."""
+    assert panel.place is not None
+    assert divider.place is not None
+    for item in (*divider.features, *divider.rear_features):
+        low, high = _ends(item)
+        corners = [divider.place.point(at.x, at.y, 0.0) for at in (low, high)]
+        steps = [tuple(a - b for a, b in zip(corner, panel.place.origin, strict=True)) for corner in corners]
+        if min(abs(_along(step, panel.place.normal)) for step in steps) > panel.thickness_mm + _SCREW_MM:
+            continue
+        ys = sorted(_along(step, panel.place.y_axis) for step in steps)
+        middle, size = (ys[0] + ys[1]) / 2, ys[1] - ys[0]
+        yield Bore(name=item.name, purpose="", centre=Point(x, middle), diameter_mm=size, depth_mm=0.0)
+
+
+def _ends(item: Feature) -> tuple[Point, Point]:
+    if isinstance(item, Bore):
+        radius = item.diameter_mm / 2
+        return Point(item.centre.x - radius, item.centre.y - radius), Point(
+            item.centre.x + radius, item.centre.y + radius
+        )
+    x0, y0, x1, y1 = item.outline.bounds
+    return Point(x0, y0), Point(x1, y1)
+
+
+def _along(step: tuple[float, ...], axis: tuple[float, float, float]) -> float:
+    return sum(a * b for a, b in zip(step, axis, strict=True))

@@ -31,10 +31,11 @@ def _lines(cabinet: Cabinet, panels: Sequence[Panel]) -> Iterator[HardwareLine]:
     yield _line(cabinet, "cup hinge", hinges, _hinge_detail(cabinet))
     yield _line(cabinet, "hinge mounting plate", hinges, _plate_detail(cabinet))
     sort = "side-mount" if c.fittings.slide_mount is SlideMount.SIDE else "undermount"
-    for length in sorted({drawer.length_mm for drawer in cabinet.drawers}):
-        count = sum(drawer.length_mm == length for drawer in cabinet.drawers)
+    drawers = [drawer for _, unit in cabinet.units for drawer in unit.drawers]
+    for length in sorted({drawer.length_mm for drawer in drawers}):
+        count = sum(drawer.length_mm == length for drawer in drawers)
         yield _line(cabinet, f"{sort} slide, pair", count, f"{length:g} mm; {_SHEET}")
-    pins = _PINS_A_SHELF * cabinet.adjustable_shelves
+    pins = _PINS_A_SHELF * sum(unit.adjustable_shelves * len(unit.columns_mm) for _, unit in cabinet.units)
     yield _line(cabinet, "shelf pin", pins, f"{c.pin_diameter_mm:g} mm")
     yield _line(cabinet, "assembly screw", _bores(panels, "pilot"), f"through {c.pilot_diameter_mm:g} mm pilot holes")
     longest = 2 * cabinet.stocks.side.thickness_mm - _SCREW_SHORT_MM
@@ -52,10 +53,20 @@ def _hinge_detail(cabinet: Cabinet) -> str:
     c = cabinet.construction
     frame = "face frame " if cabinet.faces is Faces.FACE_FRAME else ""
     words = [f"{c.hinge_cup_diameter_mm:g} mm cup, {frame}{cabinet.mount}; {_SHEET}"]
+    half = [front.name for _, unit in cabinet.units for front in unit.fronts if _hangs_on_divider(unit, front)]
+    if half:
+        words.append(f"{', '.join(half)}: on a divider that the next door shares, for half overlay")
     wide = [front.name for front in cabinet.fronts if front.hinge_z_mm and _is_wide(front)]
     if wide:
         words.append(f"{', '.join(wide)}: wider than the hinges are apart (rule of thumb)")
     return "; ".join(words)
+
+
+def _hangs_on_divider(unit: Cabinet, front: Front) -> bool:
+    return unit.mount is Mount.OVERLAY and front.hinge in _HANDS and unit.column_ends[_HANDS.index(front.hinge)]
+
+
+_HANDS = ("left", "right")
 
 
 def _is_wide(front: Front) -> bool:

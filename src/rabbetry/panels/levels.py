@@ -76,7 +76,7 @@ def shelf_levels(cabinet: Cabinet) -> tuple[Level, ...]:
     joint = cabinet.construction.shelf_joint
     front, rear = cabinet.front_intrusion_mm, cabinet.inside_depth_mm
     return tuple(
-        Level(role=f"fixed shelf {number}", joint=joint, z_mm=z, front_mm=front, rear_mm=rear)
+        Level(role=f"{cabinet.prefix}fixed shelf {number}", joint=joint, z_mm=z, front_mm=front, rear_mm=rear)
         for number, z in enumerate(cabinet.fixed_shelf_z_mm, start=1)
     )
 
@@ -99,7 +99,7 @@ def middle_rail_levels(cabinet: Cabinet) -> tuple[Level, ...]:
     """Return the flat rails behind the gaps between two fronts, flush with the sides' front edges."""
     joint, width = cabinet.construction.shelf_joint, cabinet.construction.stretcher_width_mm
     return tuple(
-        Level(role=f"middle rail {number}", joint=joint, z_mm=z, front_mm=0.0, rear_mm=width)
+        Level(role=f"{cabinet.prefix}middle rail {number}", joint=joint, z_mm=z, front_mm=0.0, rear_mm=width)
         for number, z in enumerate(cabinet.rail_z_mm, start=1)
     )
 
