@@ -62,7 +62,7 @@ class FrontRow(Row):
 
 class ColumnRow(Row):
     """What stands in one column of a cabinet, between two uprights; listed from the left in `columns`:
-    `columns = [{ fronts = [{ fill = "drawer" }, { fill = "drawer" }] }, { fronts = [{ fill = "door", shelves = 2 }] }]`.
+    `columns = [{ fronts = [{ fill = "drawer" }] }, { fronts = [{ fill = "door", shelves = 2 }] }]`.
     A divider that is then cut in both faces is made in two set-ups; holes that meet there are made less deep, and said.
     """
 
