@@ -107,7 +107,13 @@ def test_the_loft_has_every_kind_and_raises_nothing_but_notes() -> None:
     assert len(compiled.boxes) <= 12
     assert {box.kind for box in compiled.boxes if box.kind} == {"corner", "ladder base"}
     assert sum(cabinet.name.startswith("N6 stores") for cabinet in compiled.cabinets) == 2
-    assert [len(frame.cabinets) for frame in compiled.faced.frames] == [2]
+    (frame,) = compiled.faced.frames
+    assert frame.cabinets == ("N9 floats", "N10 twine")
+    assert sorted(member.name for member in frame.members if member.kind == "stile") == [
+        "left stile",
+        "middle stile 1",
+        "right stile",
+    ]
     roles = {panel.role for panel in compiled.panels}
     assert {"kick board", "valance", "Net board", "N3 end panel", "divider 1"} <= roles
     nesting = lay_out(job, compiled.panels)

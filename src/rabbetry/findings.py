@@ -87,6 +87,7 @@ CODES: dict[str, CodeRow] = {
     "end-unheld": CodeRow("warning", "cabinets", "a butt joint on a finished end has no screws"),
     "face-frame-blocking": CodeRow("note", "cabinets", "drawer slides behind a face frame need blocking on the sides"),
     "face-frame-impossible": CodeRow("error", "cabinets", "a face frame, or the fronts before it, cannot be made"),
+    "face-frame-parted": CodeRow("note", "cabinets", "one face frame asked for a run cannot run over two neighbours"),
     "face-frame-unusual": CodeRow("note", "cabinets", "a face frame's member or a reveal has an unusual size"),
     "front-left-open": CodeRow("warning", "cabinets", "the fronts of a cabinet do not fill its front"),
     "fronts-too-high": CodeRow("error", "cabinets", "the fronts of a cabinet do not fit between its bottom and top"),

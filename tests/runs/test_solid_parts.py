@@ -82,6 +82,26 @@ def test_frames_of_single_boxes_stay_single_without_the_word_one() -> None:
     assert found["N2 face frame, top rail"] == (1, 524, 38)
 
 
+@pytest.mark.parametrize(
+    ("changed", "why"),
+    [
+        (("height = 876", "height = 880"), "height"),
+        (('kind = "open"', 'kind = "open"\nkick_height = 90'), "kick_height"),
+        (('kind = "open"', 'kind = "open"\nbottom = "raised"'), "bottom"),
+        (('kind = "open"', 'kind = "open"\nframe_top_rail_width = 45'), "frame_top_rail_width"),
+    ],
+)
+def test_boxes_that_differ_get_frames_of_their_own_and_a_note_says_why(changed: tuple[str, str], why: str) -> None:
+    found = compiled(FRAMED.replace(*changed, 1))
+    assert [frame.cabinets for frame in found.faced.frames] == [("N1",), ("N2",)]
+    (note,) = [item.message for item in found.findings if item.code == "face-frame-parted"]
+    assert note == f'run "Net bench": one face frame cannot run over N1 and N2: they differ in {why}'
+
+
+def test_boxes_that_agree_raise_no_such_note() -> None:
+    assert not [item for item in compiled(FRAMED).findings if item.code == "face-frame-parted"]
+
+
 def test_doors_of_stiles_and_rails_and_plain_drawer_fronts() -> None:
     """The openings are 543 wide and overlaid by 12 on each side: fronts are 567 wide. The drawer front is 140 high, its
     opening 116; the door's opening 720.2 - 116 - 38 = 566.2 high, the door 590.2. Door rails: 567 - 2 x 50 + 2 x 10;

@@ -1,16 +1,20 @@
 """Where one face frame runs over neighbouring boxes of a run: the stile each box gets at its two ends. Millimetres.
 
 Boxes share a frame when they stand side by side in one run that asks for it, have face frames, and agree in height,
-kick and frame settings. Without middle stiles there is still one where the boxes' fronts differ: a rail cannot end in
-the air.
+kick, bottom and frame settings. Without middle stiles there is still one where the boxes' fronts differ: a rail cannot
+end in the air.
 """
 
 from collections import defaultdict
+from itertools import pairwise
 
 from rabbetry.cabinets.heights import stack_of
 from rabbetry.cabinets.model import FrameEnds
+from rabbetry.findings import Finding, finding
 from rabbetry.job.choices import RunItem, RunOrder
+from rabbetry.job.kinds import KINDS
 from rabbetry.job.model import CabinetOrder, Faces, Job
+from rabbetry.job.words import BottomWord
 
 
 def frame_ends(job: Job) -> dict[str, tuple[FrameEnds | None, ...]]:
@@ -50,21 +54,52 @@ def _neighbour(
         return None
     other = orders.get(row[number].name)
     is_level = row[number].bottom_mm == bottom_mm
-    return other if other is not None and is_level and _agree(own, other) else None
+    return other if other is not None and is_level and not _differences(own, other) else None
 
 
-def _agree(a: CabinetOrder, b: CabinetOrder) -> bool:
-    alike = (a.faces, a.mount, a.height_mm) == (b.faces, b.mount, b.height_mm)
-    settings = (
-        "kick_height_mm",
-        "bottom_lift_mm",
-        "frame_thickness_mm",
-        "frame_top_rail_width_mm",
-        "frame_bottom_rail_width_mm",
-        "frame_bottom_lip_mm",
-        "frame_middle_stile_width_mm",
-    )
-    return alike and all(getattr(a.construction, name) == getattr(b.construction, name) for name in settings)
+_SHARED = (
+    "kick_height_mm",
+    "bottom_lift_mm",
+    "frame_thickness_mm",
+    "frame_top_rail_width_mm",
+    "frame_bottom_rail_width_mm",
+    "frame_bottom_lip_mm",
+    "frame_middle_stile_width_mm",
+)
+"""Settings that boxes behind one frame have in common."""
+
+
+def _differences(a: CabinetOrder, b: CabinetOrder) -> list[str]:
+    """Return the keys in which two orders differ so that no frame can run over both; empty when one can."""
+    found = [name for name in ("faces", "mount", "height_mm", "carcass_stock") if getattr(a, name) != getattr(b, name)]
+    found += [name for name in _SHARED if getattr(a.construction, name) != getattr(b.construction, name)]
+    if _has_raised_bottom(a) != _has_raised_bottom(b):
+        found.append("bottom")
+    return [name.removesuffix("_mm") for name in found]
+
+
+def _has_raised_bottom(order: CabinetOrder) -> bool:
+    """As `Cabinet.has_raised_bottom`, before there is a cabinet."""
+    kind, word = KINDS[order.kind], order.construction.bottom
+    if word is not BottomWord.BY_KIND:
+        return word is BottomWord.RAISED
+    return kind.has_top_panel and not (kind.has_kick and order.construction.kick_height_mm > 0)
+
+
+def parted_frames(job: Job) -> tuple[Finding, ...]:
+    """Return a note for every two neighbours with face frames that one frame was asked for and cannot run over."""
+    orders = {order.name: order for order in job.cabinets}
+    found = []
+    for run in job.runs:
+        for left, right in (pair for row in (run.items, run.upper) for pair in pairwise(row)):
+            a, b = (orders.get(item.name) if item.sort == "cabinet" else None for item in (left, right))
+            if a is None or b is None or not run.is_one_frame or {a.faces, b.faces} != {Faces.FACE_FRAME}:
+                continue
+            why = _differences(a, b) + (["height above the floor"] if left.bottom_mm != right.bottom_mm else [])
+            if why:
+                text = f'run "{run.name}": one face frame cannot run over {a.name} and {b.name}: they differ in '
+                found.append(finding("face-frame-parted", text + ", ".join(why)))
+    return tuple(found)
 
 
 def _stile(run: RunOrder, own: CabinetOrder, other: CabinetOrder | None) -> float:

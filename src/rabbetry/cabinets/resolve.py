@@ -18,7 +18,7 @@ from rabbetry.cabinets.cut_outs import settle_cut_outs
 from rabbetry.cabinets.dividers import place_dividers
 from rabbetry.cabinets.drawers import make_drawers
 from rabbetry.cabinets.faces import check_face
-from rabbetry.cabinets.frame_ends import frame_ends
+from rabbetry.cabinets.frame_ends import frame_ends, parted_frames
 from rabbetry.cabinets.frames import frame_members
 from rabbetry.cabinets.fronts import make_fronts
 from rabbetry.cabinets.heights import dividing_levels, openings_behind, stack_of
@@ -53,6 +53,7 @@ def resolve_cabinets(job: Job) -> Resolved:
     findings: list[Finding] = []
     stands: list[Stand] = []
     ends = frame_ends(job)
+    findings.extend(replace(item, where=replace(item.where, file=job.file)) for item in parted_frames(job))
     for order in job.cabinets:
         own_ends = ends.get(order.name, ())
         boxes, said = _boxes(job, order, own_ends[0] if own_ends else None)
