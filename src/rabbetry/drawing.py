@@ -12,6 +12,7 @@ from rabbetry.page.panel_drawing import panel_svg
 from rabbetry.page.pictures import sheet_svg
 from rabbetry.page.playback import PlayedProgram, playback_html
 from rabbetry.page.totals import like_parts
+from rabbetry.page.watch import Watch, watch_of
 from rabbetry.pipeline import Program, ProvenSheet
 from rabbetry.sheets.faces import side_views
 from rabbetry.sheets.model import Sheet
@@ -39,6 +40,8 @@ class Drawn:
 
     views: tuple[DrawnView, ...]
     files: dict[str, bytes]
+    watches: Mapping[str, Watch]
+    """What to watch for in each program, by its name."""
 
 
 def draw_sheet(
@@ -58,7 +61,9 @@ def draw_sheet(
             files[panel_file(panel.id)] = panel_dxf(panel, count=len(names)).encode("utf-8")
             picture = panel_svg(panel, names, units=job.units)
             files[panel_file(panel.id, ending="svg")] = picture.encode("utf-8")
-    return Drawn(views=views, files=files)
+    run = proven.run if proven is not None else None
+    watches = {report.name: watch for report in (run.programs if run else ()) if (watch := watch_of(report.events))}
+    return Drawn(views=views, files=files, watches=watches)
 
 
 def drawn_for(sheets: Sequence[Sheet]) -> dict[str, tuple[str, ...]]:

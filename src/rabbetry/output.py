@@ -32,10 +32,12 @@ from rabbetry.manifest import (
 )
 from rabbetry.page.buying import breakdown_csv, buying_csv
 from rabbetry.page.html import index_html
+from rabbetry.page.label_sheets import STICKY
 from rabbetry.page.labels import labels_html
 from rabbetry.page.lists import cut_list_csv, edge_banding_csv, hardware_csv
 from rabbetry.page.model import PageView, ProgramView, RunView, SheetView
 from rabbetry.page.run_elevation import run_svg
+from rabbetry.page.setup_sheets import setup_sheets_html
 from rabbetry.page.solid_lists import solid_parts_csv, solid_totals_csv
 from rabbetry.page.totals import banding_totals_csv, bands, grouped_cut_list_csv, hardware_totals_csv
 from rabbetry.pipeline import Compiled, Program, ProvenSheet, feeds_of
@@ -99,7 +101,7 @@ def folder_content(work: Work) -> dict[str, bytes]:
             content[f"programs/{program.name}"] = program.text
             stem = program.name.rsplit(".", 1)[0]
             content[f"programs/{stem}.setup.json"] = program.setup
-        programs = _program_views(work, proven)
+        programs = _program_views(work, proven, drawn)
         for drawn_view in drawn.views:
             own = {f"programs/{name}" for name in drawn_view.programs}
             views.append(
@@ -127,16 +129,19 @@ def folder_content(work: Work) -> dict[str, bytes]:
         if parts:
             content[file] = solid_parts_csv(parts).encode("utf-8")
             content["solid-totals.csv"] = solid_totals_csv(faced).encode("utf-8")
-    labels = labels_html(compiled.panels, nesting.sheets, joints, job_name=job.name, units=job.units)
+    for form in (None, *STICKY[job.units]):
+        labels = labels_html(compiled.panels, nesting.sheets, joints, job_name=job.name, units=job.units, form=form)
+        content[form.file if form else "labels.html"] = labels.encode("utf-8")
     if nesting.breakdowns:
         content["buying.csv"] = buying_csv(nesting.breakdowns).encode("utf-8")
         content["break-down.csv"] = breakdown_csv(nesting.breakdowns).encode("utf-8")
     if job.shelf_file:
         content["offcuts.toml"] = shelf_after(job, nesting).encode("utf-8")
-    content["labels.html"] = labels.encode("utf-8")
     runs = _run_views(work)
     content |= {view.file: view.picture.encode("utf-8") for view in runs}
-    content["index.html"] = index_html(_page_view(work, tuple(views), runs)).encode("utf-8")
+    page = _page_view(work, tuple(views), runs)
+    content["index.html"] = index_html(page).encode("utf-8")
+    content["setup-sheets.html"] = setup_sheets_html(page).encode("utf-8")
     content["manifest.json"] = manifest_text(_manifest(work, content)).encode("utf-8")
     return content
 
@@ -146,7 +151,7 @@ def _same_name(name: str, post: str) -> InputError:
     return InputError(Fault(file=f"post {post}", place="name_length", problem=problem, cure="rename one of the stocks"))
 
 
-def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView, ...]:
+def _program_views(work: Work, proven: ProvenSheet | None, drawn: Drawn) -> tuple[ProgramView, ...]:
     return tuple(
         ProgramView(
             file=f"programs/{program.name}",
@@ -158,6 +163,7 @@ def _program_views(work: Work, proven: ProvenSheet | None) -> tuple[ProgramView,
             cut_mm=report.cut_mm,
             traverse_mm=report.traverse_mm,
             findings=report.findings,
+            watch=drawn.watches.get(program.name),
         )
         for program, report in work.released(proven)
     )

@@ -9,6 +9,7 @@ import pytest
 from page_samples import HOSTILE, box, panel, sheet, side
 
 from rabbetry.console import job_of
+from rabbetry.page.label_sheets import CUT, STICKY, LabelSheet
 from rabbetry.page.labels import labels_html
 from rabbetry.page.text import plain, width_em
 from rabbetry.pipeline import compile_job
@@ -61,10 +62,10 @@ class Labels(HTMLParser):
         return " ".join(line for name, _, line in self.labels[label] if name == css)
 
 
-def labels(*extra: object, units: str = "mm", paper: str | None = None) -> Labels:
+def labels(*extra: object, units: str = "mm") -> Labels:
     laid = sheet()
     panels = [item.panel for item in laid.placements] + list(extra)
-    return Labels(labels_html(panels, [laid], box().joints, job_name=HOSTILE[0], units=units, paper=paper))  # type: ignore[arg-type]
+    return Labels(labels_html(panels, [laid], box().joints, job_name=HOSTILE[0], units=units))  # type: ignore[arg-type]
 
 
 def test_a_label_says_what_the_panel_is_and_where_it_goes() -> None:
@@ -117,17 +118,35 @@ def test_many_joints_fit_in_what_room_is_left() -> None:
     assert found.text(0, "joins").count("takes bottom") == 1
 
 
-@pytest.mark.parametrize(
-    ("units", "paper", "expected"), [("mm", None, "A4"), ("in", None, "letter"), ("mm", "letter", "letter")]
-)
-def test_the_paper_follows_the_units(units: str, paper: str | None, expected: str) -> None:
-    text = labels_html([side()], [], (), job_name="x", units=units, paper=paper)
+@pytest.mark.parametrize(("units", "expected"), [("mm", "A4"), ("in", "letter")])
+def test_the_paper_follows_the_units(units: str, expected: str) -> None:
+    text = labels_html([side()], [], (), job_name="x", units=units)
     assert f"@page{{size:{expected} portrait" in text
+    for form in STICKY[units]:
+        assert f'href="{form.file}"' in text
 
 
-def test_an_unknown_paper_is_refused() -> None:
-    with pytest.raises(ValueError, match="'A5'"):
-        labels_html([side()], [], (), job_name="x", units="mm", paper="A5")
+@pytest.mark.parametrize("form", [*CUT.values(), *STICKY["mm"], *STICKY["in"]], ids=lambda form: form.title)
+def test_labels_lie_within_their_page_and_off_each_other(form: LabelSheet) -> None:
+    wide, high = form.page_mm
+    assert form.step_x >= form.wide
+    assert form.step_y >= form.high
+    assert form.left + (form.columns - 1) * form.step_x + form.wide <= wide
+    assert form.top + (form.rows - 1) * form.step_y + form.high <= high
+    if not form.is_cut:
+        right = wide - form.left - (form.columns - 1) * form.step_x - form.wide
+        assert right == pytest.approx(form.left, abs=0.11), "in the middle of the page"
+        low = high - form.top - (form.rows - 1) * form.step_y - form.high
+        assert low == pytest.approx(form.top, abs=0.11)
+
+
+@pytest.mark.parametrize("form", [*STICKY["mm"], *STICKY["in"]], ids=lambda form: form.title)
+def test_on_self_adhesive_labels_the_texts_fit_too(form: LabelSheet) -> None:
+    parts = [panel("W" * 40, 300, 200, cabinet="W" * 20, note="W" * 80, banded=("x0", "y1"))]
+    found = Labels(labels_html([side(), *parts], [], box().joints, job_name="x", units="mm", form=form))
+    for lines in found.labels:
+        assert sum(size * 1.2 for _, size, _ in lines) <= form.high - 4
+        assert all(width_em(line) * size <= form.wide - 30 for _, size, line in lines)
 
 
 def test_no_panels_make_an_empty_sheet() -> None:

@@ -1,6 +1,7 @@
 """Labels to print, cut and stick on panels: what it is, how big, from which sheet, which way up, where it goes.
 
-A label is 95 x 43 mm, twelve on a page of A4 or Letter. Every text is fitted to its box, so that nothing runs over.
+A label is 95 x 43 mm, twelve on a page of A4 or Letter, or as large as a self-adhesive one. Every text is fitted to its
+box, so that nothing runs over.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
@@ -11,6 +12,7 @@ from markupsafe import Markup
 
 from rabbetry.geometry.curves import polygon
 from rabbetry.geometry.points import Point
+from rabbetry.page.label_sheets import CUT, STICKY, LabelSheet
 from rabbetry.page.lists import panel_order
 from rabbetry.page.orientation import edges_told, goes, hand_of, top_edge
 from rabbetry.page.render import render
@@ -20,14 +22,14 @@ from rabbetry.page.wording import bands_in_words, short_length, short_size
 from rabbetry.panels.model import Joint, Panel
 from rabbetry.sheets.model import Sheet
 
-_PER_PAGE = 12
-_TEXT_WIDTH_MM = 63.0
 _TEXT_HEIGHT_MM = 38.5
+"""The texts' boxes are made for this height; on a lower label all shrink alike."""
+_PADDING_MM, _GAP_MM, _SLACK_MM = 2.0, 1.4, 2.6
 _QR_LETTERS = 500
 """A QR code of 2953 bytes holds five hundred letters of any script with room to spare (ISO/IEC 18004, version 40-L)."""
 _SKETCH_MM = (24.0, 11.0)
-_STRIP_MM = (4.6, 38.5)
-_GAP_MM = 1.4
+_STRIP_MM = 4.6
+_CODE_MM, _MARKS_MM = 26.0, 24.0
 _SKETCH_CHORD_MM = 0.05
 """Arcs are drawn as chords this near to them, on the label: finer than the pen."""
 
@@ -40,6 +42,16 @@ class _Block:
     size_mm: str
     lines: tuple[str, ...]
     height_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Form:
+    """Sizes within a label."""
+
+    text_wide: float
+    text_high: float
+    shrink: float
+    """1, or less on a label lower than plain paper's."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -60,22 +72,41 @@ def labels_html(
     *,
     job_name: str,
     units: str,
-    paper: str | None = None,
+    form: LabelSheet | None = None,
 ) -> str:
-    """Return the label sheet as HTML. Labels come in the order of the sheets and, on a sheet, of its panels; those on
-    no sheet come last. `paper` is "A4" or "letter"; None: A4 for a millimetre job, Letter for an inch job.
+    """Return the labels as HTML, on plain paper unless `form` says otherwise (A4 for a millimetre job, Letter for an
+    inch job). They come in the order of the sheets and, on a sheet, of its panels; those on no sheet come last.
     """
-    paper = paper or ("A4" if units == "mm" else "letter")
-    if paper not in ("A4", "letter"):
-        raise ValueError(f'paper must be "A4" or "letter", not {paper!r}')
+    paper = CUT["A4" if units == "mm" else "letter"]
+    form = form or paper
+    others = [other for other in (paper, *STICKY[units]) if other.file != form.file]
+    sizes = _form(form)
     place = {item.panel.id: (k, n) for k, sheet in enumerate(sheets) for n, item in enumerate(sheet.placements)}
     last = (len(sheets), 0)
     ordered = sorted(panels, key=lambda panel: (place.get(panel.id, last), panel_order(panel)))
     names = {item.panel.id: sheet.id for sheet in sheets for item in sheet.placements}
     mates = _mates(joints, {panel.id: panel.cabinet for panel in ordered})
-    labels = [_label(panel, names.get(panel.id, ""), mates.get(panel.id, ()), units) for panel in ordered]
-    pages = [labels[k : k + _PER_PAGE] for k in range(0, len(labels), _PER_PAGE)]
-    return render("labels.html.j2", job_name=plain(job_name), paper=paper, pages=pages, count=len(labels))
+    labels = [_label(panel, names.get(panel.id, ""), mates.get(panel.id, ()), units, sizes) for panel in ordered]
+    pages = [labels[k : k + form.per_page] for k in range(0, len(labels), form.per_page)]
+    return render(
+        "labels.html.j2",
+        job_name=plain(job_name),
+        form=form,
+        others=others,
+        pages=pages,
+        count=len(labels),
+        code_mm=number(_CODE_MM * sizes.shrink),
+        marks_mm=number(_MARKS_MM * sizes.shrink),
+        sketch_mm=number(_SKETCH_MM[1] * sizes.shrink),
+        strip_mm=number(sizes.text_high),
+    )
+
+
+def _form(form: LabelSheet) -> _Form:
+    high = form.high - 2 * _PADDING_MM - 0.5
+    shrink = min(1.0, high / _TEXT_HEIGHT_MM)
+    wide = form.wide - 2 * _PADDING_MM - _GAP_MM - _MARKS_MM * shrink - _SLACK_MM
+    return _Form(text_wide=wide, text_high=high, shrink=shrink)
 
 
 def _mates(joints: Iterable[Joint], cabinets: Mapping[str, str]) -> dict[str, tuple[str, ...]]:
@@ -96,10 +127,10 @@ def _mates(joints: Iterable[Joint], cabinets: Mapping[str, str]) -> dict[str, tu
     return {panel: tuple(dict.fromkeys(texts)) for panel, texts in found.items()}
 
 
-def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label:
+def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str, form: _Form) -> _Label:
     other = "in" if units == "mm" else "mm"
     hand = hand_of(panel)
-    width = _TEXT_WIDTH_MM - (_STRIP_MM[0] + _GAP_MM if hand else 0.0)
+    width = form.text_wide - (_STRIP_MM + _GAP_MM if hand else 0.0)
     facts = [_face(panel), edges_told(panel), panel.note]
     banded = bands_in_words(panel)
     rows = (
@@ -112,16 +143,21 @@ def _label(panel: Panel, sheet: str, mates: Sequence[str], units: str) -> _Label
         ("ends", f"← {panel.ends[0]} | {panel.ends[1]} →" if any(panel.ends) else "", 3.0, 2.5, 1.1),
         ("band", f"band {banded}" if banded else "no edge to band", 3.2, 2.6, 1.1),
     )
-    blocks = [_block(*row, width) for row in rows if plain(row[1])]
+    k = form.shrink
+    blocks = [
+        _block(css, text, height * k, largest * k, smallest * k, width)
+        for css, text, height, largest, smallest in rows
+        if plain(text)
+    ]
     joins = "; ".join(mates)
     if plain(joins):
-        left = _TEXT_HEIGHT_MM - sum(block.height_mm for block in blocks)
-        blocks.append(_block("joins", f"joins: {joins}", left, 2.8, 0.9, width))
+        left = form.text_high - sum(block.height_mm for block in blocks)
+        blocks.append(_block("joins", f"joins: {joins}", left, 2.8 * k, 0.9 * k, width))
     return _Label(
         panel=plain(panel.id),
         blocks=tuple(blocks),
         hand=hand,
-        strip=_strip(hand),
+        strip=_strip(hand, form.text_high),
         code=_code(panel.id),
         sketch=_sketch(panel),
     )
@@ -138,12 +174,12 @@ def _face(panel: Panel) -> str:
     return f"{panel.face_up.removesuffix(' face')} face up" if panel.face_up else ""
 
 
-def _strip(hand: str) -> Markup:
+def _strip(hand: str, high: float) -> Markup:
     """Return the mark of a handed panel: a solid bar with a triangle pointing left for a left one, an open bar with a
     triangle pointing right for a right one. It tells the two apart without colour, and at arm's length."""
     if not hand:
         return Markup("")
-    wide, high = _STRIP_MM
+    wide = _STRIP_MM
     tip, back = (0.7, wide - 0.9) if hand == "left" else (wide - 0.7, 0.9)
     corners = " ".join(f"{number(x)},{number(y)}" for x, y in ((tip, 4.0), (back, 1.4), (back, 6.6)))
     middle = number(wide / 2 + 1.1)

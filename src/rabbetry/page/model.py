@@ -6,6 +6,7 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.feeds.model import FeedChoice, Wear
 from rabbetry.findings import Finding
 from rabbetry.fit.model import Assembly
+from rabbetry.page.watch import Watch
 from rabbetry.panels.model import Box, Panel
 from rabbetry.runs.model import Faced, Run
 from rabbetry.sheets.model import Breakdown, Sheet, StockCount
@@ -29,6 +30,8 @@ class ProgramView:
     findings: tuple[Finding, ...] = ()
     kind: str = "cut"
     """`cut`, `air run` or `hold-down`."""
+    watch: Watch | None = None
+    """What to watch for while it runs; None for one that was not read back."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

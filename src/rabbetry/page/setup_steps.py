@@ -2,13 +2,12 @@
 
 from collections.abc import Iterator, Sequence
 
-from rabbetry.feeds.model import FeedChoice
 from rabbetry.page.flip import keep_zero, turn_over
 from rabbetry.page.model import PageView, ProgramView, SheetView
 from rabbetry.page.text import plain
 from rabbetry.page.wording import fine_length, short_length, short_size
 from rabbetry.sheets.model import Flip, Sheet
-from rabbetry.shop.model import Clamp, Cutter, Machine, ZZero
+from rabbetry.shop.model import Clamp, Machine, ZZero
 from rabbetry.units import show_length
 
 
@@ -18,7 +17,7 @@ def setup_steps(item: SheetView, view: PageView) -> tuple[str, ...]:
     if item.sheet.flip is not None:
         return tuple(_flipped_steps(item, view, item.sheet.flip))
     return (
-        _lay_down(item.sheet, units),
+        lay_down(item.sheet, units),
         _hold(machine.clamps, units),
         _zero(machine),
         *_run(item, view),
@@ -37,18 +36,19 @@ def _flipped_steps(item: SheetView, view: PageView, flip: Flip) -> Iterator[str]
     units, clamps = view.units, view.machine.clamps
     if item.sheet.side == 2:
         yield turn_over(flip, item.sheet.thickness_mm, units)
-        yield f"{_hold(clamps, units)} {keep_zero()} Touch off z anew on {_z_place(view.machine)}."
+        yield f"{_hold(clamps, units)} {keep_zero()} Touch off z anew on {zero_place(view.machine)}."
         yield from _run(item, view)
         yield _FREE
         return
-    yield _lay_down(item.sheet, units)
+    yield lay_down(item.sheet, units)
     yield _hold(clamps, units)
     yield _zero(view.machine)
     yield from _run(item, view)
     yield "Nothing is cut free yet. Leave x and y zero as they are, and go on with side 2, where the blank is flipped."
 
 
-def _lay_down(sheet: Sheet, units: str) -> str:
+def lay_down(sheet: Sheet, units: str) -> str:
+    """Return what blank to lay down, how its grain runs, and how thick it is taken to be."""
     size = short_size(sheet.blank_x_mm, sheet.blank_y_mm, units)
     grain = ""
     if sheet.has_grain:
@@ -67,35 +67,40 @@ def _hold(clamps: Sequence[Clamp], units: str) -> str:
     if not clamps:
         return "No clamp is set for this machine: hold the blank where no cutter passes, so that it cannot lift."
     return "Clamp it exactly here, measured from the lower left corner: " + "; ".join(
-        f"{plain(clamp.name)} from x {short_length(clamp.x_mm, units)}, y {short_length(clamp.y_mm, units)}, "
-        f"{short_size(clamp.length_x_mm, clamp.length_y_mm, units)}, at most {short_length(clamp.height_mm, units)} "
-        f"{units} high"
-        for clamp in clamps
+        clamp_place(clamp, units) for clamp in clamps
     ) + "."  # fmt: skip
 
 
+def clamp_place(clamp: Clamp, units: str) -> str:
+    """Return where a clamp stands, from the blank's lower left corner, and how high it may be."""
+    return (
+        f"{plain(clamp.name)} from x {short_length(clamp.x_mm, units)}, y {short_length(clamp.y_mm, units)}, "
+        f"{short_size(clamp.length_x_mm, clamp.length_y_mm, units)}, at most {short_length(clamp.height_mm, units)} "
+        f"{units} high"
+    )
+
+
 def _zero(machine: Machine) -> str:
-    return f"Set x and y zero at the blank's lower left corner, and z zero on {_z_place(machine)}."
+    return f"Set x and y zero at the blank's lower left corner, and z zero on {zero_place(machine)}."
 
 
-def _z_place(machine: Machine) -> str:
+def zero_place(machine: Machine) -> str:
+    """Return what z zero is set on."""
     return "the blank's top" if machine.z_zero is ZZero.STOCK_TOP else "the spoilboard, beside the blank"
 
 
 def _run(item: SheetView, view: PageView) -> Iterator[str]:
-    cutters = {cutter.number: cutter for cutter in view.cutters}
-    feeds = {choice.cutter: choice for choice in view.feeds if choice.stock == item.sheet.stock}
     fitted: int | None = None
     has_air_run = any(program.kind == "air run" for program in item.programs)
     for program in item.programs:
         if program.kind == "air run":
             number = fitted = program.cutters[0]
             yield (
-                f"Load {_fitted(number, cutters, view)}. Run {_file(program)}, hand on the stop: with the spindle off "
+                f"Load {cutter_in_words(number, view)}. Run {_file(program)}, hand on the stop: with the spindle off "
                 "it goes slowly round the blank, each clamp and all cuts, above the clamps. Does it go where they are?"
             )
             continue
-        loads = "; then ".join(_load(number, cutters, feeds, view) for number in program.cutters)
+        loads = "; then ".join(_load(number, item.sheet.stock, view) for number in program.cutters)
         again = " Touch off z again with this cutter; x and y stay." if fitted not in (None, program.cutters[0]) else ""
         stay = "Stay at the machine."
         if has_air_run:
@@ -109,19 +114,25 @@ def _file(program: ProgramView) -> str:
     return plain(program.file.rpartition("/")[2])
 
 
-def _load(number: int, cutters: dict[int, Cutter], feeds: dict[int, FeedChoice], view: PageView) -> str:
-    choice = feeds.get(number)
-    text = _fitted(number, cutters, view)
-    if choice and view.machine.spindle_by_hand:
+def _load(number: int, stock: str, view: PageView) -> str:
+    speed = speed_in_words(number, stock, view)
+    return cutter_in_words(number, view) + (f", {speed}" if speed else "")
+
+
+def speed_in_words(number: int, stock: str, view: PageView) -> str:
+    """Return how fast a cutter is to turn in a stock, and who sees to it; nothing where no speed is known."""
+    choice = next((item for item in view.feeds if item.cutter == number and item.stock == stock), None)
+    if choice is None:
+        return ""
+    if view.machine.spindle_by_hand:
         dial = f"the dial at {plain(choice.dial)}, about" if choice.dial else "the spindle by hand to"
-        text += f", {dial} {choice.rpm:.0f} rpm, switched on by hand"
-    elif choice:
-        text += f", {choice.rpm:.0f} rpm set by the program"
-    return text
+        return f"{dial} {choice.rpm:.0f} rpm, switched on by hand"
+    return f"{choice.rpm:.0f} rpm set by the program"
 
 
-def _fitted(number: int, cutters: dict[int, Cutter], view: PageView) -> str:
-    cutter = cutters.get(number)
+def cutter_in_words(number: int, view: PageView) -> str:
+    """Return a cutter's number, name, diameter, kind and how far it sticks out."""
+    cutter = next((item for item in view.cutters if item.number == number), None)
     if cutter is None:
         return f"cutter {number}"
     return (
