@@ -1,14 +1,12 @@
 """Holes: drill, spiral, pocket or plunge, and what is refused."""
 
 import dataclasses
-import itertools
 
 import pytest
 from operations_shop import DRILL, EIGHTH, INCH, QUARTER, at, bore, codes, inner, only, panel, plan
 
 from rabbetry.geometry.points import Point
 from rabbetry.operations.model import Clearing, Drilling, SpiralBore
-from rabbetry.operations.tour import short_tour
 from rabbetry.shop.model import Cutter
 
 
@@ -106,14 +104,6 @@ def test_a_row_of_holes_is_bored_along_the_row() -> None:
     work = only(plan(at(panel("P1", 400.0, 300.0, *(bore(x, 40) for x in xs))), cutters=(QUARTER, DRILL))).work
     assert isinstance(work, Drilling)
     assert [point.x for point in work.centres] == sorted(50.0 + x for x in xs)
-
-
-def test_a_tour_uncrosses_itself() -> None:
-    places = [Point(0, 0), Point(10, 10), Point(10, 0), Point(0, 10), Point(20, 0), Point(20, 10)]
-    tour = short_tour(places)
-    assert sorted(tour) == list(range(6))
-    length = sum(places[a].distance(places[b]) for a, b in itertools.pairwise(tour))
-    assert length == pytest.approx(50.0)
 
 
 def test_a_through_hole_is_bored_by_the_mill_of_its_own_diameter_where_a_smaller_ones_flutes_end_too_soon() -> None:

@@ -1,7 +1,5 @@
 """Properties of the run-out, on panels with random corner notches and recesses that lie anywhere on them."""
 
-from itertools import pairwise
-
 import shapely
 from hypothesis import assume, event, given, settings
 from hypothesis import strategies as st
@@ -12,7 +10,6 @@ from rabbetry.geometry.curves import Contour, polygon
 from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.operations.model import CentreLine, Clearing, Operation
-from rabbetry.operations.tour import START, short_tour
 
 LENGTH, WIDTH = 200, 150
 RADIUS = QUARTER.radius_mm
@@ -71,23 +68,3 @@ def test_a_recess_is_cut_clean_to_its_open_edges_and_the_wood_beside_it_is_left(
     # Wood may stay in closed corners only, not a hair of it at an open edge.
     assert left.area < 4 * 0.2147 * RADIUS**2 + 0.05
     assert left.buffer(-0.02).intersection(open_edges.buffer(0.03)).area < 0.01
-
-
-@settings(max_examples=100, deadline=None)
-@given(st.lists(st.tuples(st.integers(0, 1000), st.integers(0, 1000)), max_size=25))
-def test_a_tour_goes_once_to_every_place_and_no_two_swapped_stretches_would_shorten_it(
-    places: list[tuple[int, int]],
-) -> None:
-    points = [Point(float(x), float(y)) for x, y in places]
-    tour = short_tour(points)
-    assert sorted(tour) == list(range(len(points)))
-
-    def length(order: list[int]) -> float:
-        way = [START, *(points[i] for i in order)]
-        return sum(a.distance(b) for a, b in pairwise(way))
-
-    shortest = length(list(tour))
-    for i in range(len(tour)):
-        for k in range(i + 1, len(tour)):
-            turned = [*tour[:i], *reversed(tour[i : k + 1]), *tour[k + 1 :]]
-            assert length(turned) >= shortest - 1e-4

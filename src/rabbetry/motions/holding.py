@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 
 from rabbetry.geometry.curves import Contour, Line
 from rabbetry.geometry.offsets import offset_rings
+from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import Region, boundary_lines, distance_mm
 from rabbetry.motions.tabs import Span, Tabs, most_tabs, stretch_about, stretch_length
 from rabbetry.motions.track import Track
@@ -82,7 +83,7 @@ def ways_of(operation: Operation) -> tuple[Way, ...]:
     for ring in rings:
         # offset_rings keeps the grown region on the left: outside, the part then lies on the left too.
         turn = work.inside == work.climb
-        path = _from_a_straight(ring if turn else ring.reversed())
+        path = _from_a_straight(ring if turn else ring.reversed(), operation.entry, diameter)
         # Rings that fall apart, or join, have no partner: there all passes go along the edge.
         rough = wider[0] if len(rings) == len(wider) == 1 else None
         asked = max(1, round(work.tab_count * ring.length / total)) if work.tab_count and work.skin_mm <= 0 else 0
@@ -204,18 +205,30 @@ def _share(way: Way, other: Way, span: Span) -> None:
     other.stretches.append((middle - half, middle + half))
 
 
-def _from_a_straight(ring: Contour) -> Contour:
-    """Start the ring in the middle of its longest straight (the lowest, then leftmost of several), so that the way in
-    marks no corner; a ring without one starts where it does."""
-    lines = [
-        (-round(part.length, 6), round(part.start.y, 6), round(part.start.x, 6), i)
-        for i, part in enumerate(ring.segments)
-        if isinstance(part, Line)
-    ]
-    if not lines:
+def _from_a_straight(ring: Contour, entry: Point | None, diameter: float) -> Contour:
+    """Start the ring on a straight as near to `entry` as it may be a diameter from both ends, so that the way in marks
+    no corner; in the middle of its longest straight (the lowest, then leftmost of several) when no entry is given or no
+    straight is so long; a ring without one starts where it does, or nearest to the entry."""
+    lines = [(i, part) for i, part in enumerate(ring.segments) if isinstance(part, Line)]
+    roomy = [(i, line) for i, line in lines if entry is not None and line.length >= 2 * diameter]
+    if entry is not None and roomy:
+        starts = [(i, _clear_of_ends(line, entry, diameter)) for i, line in roomy]
+        index, start = min(starts, key=lambda one: (round(one[1].distance(entry), 6), one[0]))
+    elif lines:
+        index = min((-round(one.length, 6), round(one.start.y, 6), round(one.start.x, 6), i) for i, one in lines)[3]
+        start = ring.segments[index].at(0.5)
+    elif entry is not None:
+        track = Track(ring)
+        place = track.nearest(entry)
+        return Contour(track.pieces(place, place + track.length_mm))
+    else:
         return ring
-    index = min(lines)[3]
-    longest = ring.segments[index]
-    middle = longest.at(0.5)
+    cut = ring.segments[index]
     around = (*ring.segments[index + 1 :], *ring.segments[:index])
-    return Contour((Line(middle, longest.end), *around, Line(longest.start, middle)))
+    return Contour((Line(start, cut.end), *around, Line(cut.start, start)))
+
+
+def _clear_of_ends(line: Line, entry: Point, clear: float) -> Point:
+    """Return the point of a line nearest to `entry` that is at least `clear` from its ends."""
+    along = (entry - line.start).dot(line.heading(0.0))
+    return line.at(min(max(along, clear), line.length - clear) / line.length)

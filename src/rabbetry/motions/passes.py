@@ -4,14 +4,13 @@ import math
 
 from rabbetry.motions.tip import Tip
 from rabbetry.motions.track import Track
-from rabbetry.operations.model import Operation
-from rabbetry.tolerances import DEPTH_MM
+from rabbetry.operations.model import Operation, pass_count
 
 
 def pass_floors(depth_mm: float, pass_mm: float) -> tuple[float, ...]:
     """Return z of each pass's floor, rising in depth: ceil(depth / pass) equal passes, the last exactly at the
     depth."""
-    count = max(1, math.ceil((depth_mm - DEPTH_MM) / pass_mm))
+    count = pass_count(depth_mm, pass_mm)
     return (*(-depth_mm * k / count for k in range(1, count)), -depth_mm)
 
 

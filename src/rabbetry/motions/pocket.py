@@ -40,7 +40,8 @@ def plan_pocket(tip: Tip, work: Clearing) -> tuple[Finding, ...]:
     levels = (replace(levels[0], rings=wall), *levels[1:])
     boundary = boundary_lines((work.region, *work.islands))
     findings = [_not_relieved(tip, corner) for corner in missed]
-    for rings in _connected(levels, radius, climb=work.climb):
+    parts = _connected(levels, radius, climb=work.climb)
+    for rings in sorted(parts, key=lambda part: _away(part[0], operation.entry)):
         findings += _clear(tip, rings, boundary, work)
     tip.lift()
     return tuple(findings)
@@ -72,9 +73,10 @@ def _clear(tip: Tip, rings: list[_Ring], boundary: Region, work: Clearing) -> li
     for floor in pass_floors(work.depth_mm, tip.operation.pass_mm):
         left = list(rings)
         while left:
-            ring = _next(left, tip.place)
+            before = tip.place or tip.operation.entry
+            ring = _next(left, before)
             left.remove(ring)
-            start = ring.track.nearest(tip.place) if tip.place else 0.0
+            start = ring.track.nearest(before) if before else 0.0
             place = ring.track.at(start)
             if tip.z < 0 and _is_clear(tip, place, boundary):
                 tip.feed_to(place)
@@ -94,7 +96,12 @@ def _next(rings: list[_Ring], place: Point | None) -> _Ring:
     innermost = [ring for ring in rings if ring.slack_mm == rings[0].slack_mm]
     if place is None:
         return innermost[0]
-    return min(innermost, key=lambda ring: round(ring.track.at(ring.track.nearest(place)).distance(place), 6))
+    return min(innermost, key=lambda ring: _away(ring, place))
+
+
+def _away(ring: _Ring, place: Point | None) -> float:
+    """Return a ring's distance from a place, for comparing; 0 from nowhere."""
+    return round(ring.track.at(ring.track.nearest(place)).distance(place), 6) if place is not None else 0.0
 
 
 def _is_clear(tip: Tip, place: Point, boundary: Region) -> bool:

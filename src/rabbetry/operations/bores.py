@@ -12,7 +12,6 @@ from rabbetry.geometry.points import Point
 from rabbetry.operations.bench import Bench, Placed, Planned, Step, smallest
 from rabbetry.operations.choose import in_order_of_use, is_as_wide
 from rabbetry.operations.model import Clearing, Drilling, SpiralBore, Work
-from rabbetry.operations.tour import short_tour
 from rabbetry.panels.model import Bore
 from rabbetry.shop.model import Cutter
 from rabbetry.tolerances import DEPTH_MM, WIDTH_MM
@@ -83,20 +82,18 @@ def _turns_freely(cutter: Cutter, size: _Size) -> bool:
 
 def _steps(placed: Placed, size: _Size, holes: list[Bore], cutter: Cutter, bench: Bench) -> list[Step]:
     """A spiral leaves a core in a hole wider than two cutters, so such a hole is pocketed."""
-    centres = [placed.blank_from_panel(hole.centre) for hole in holes]
-    tour = short_tour(centres)
-    ordered = tuple(centres[i] for i in tour)
+    centres = tuple(placed.blank_from_panel(hole.centre) for hole in holes)
     if cutter.is_drill or is_as_wide(cutter, size.diameter_mm):
-        drilling = Drilling(centres=ordered, depth_mm=size.depth_mm)
+        drilling = Drilling(centres=centres, depth_mm=size.depth_mm)
         return [_step(placed, _label(size, holes), drilling, size, cutter, bench)]
     if size.diameter_mm <= 2 * cutter.cut_diameter_mm:
-        spiral = SpiralBore(centres=ordered, diameter_mm=size.diameter_mm, depth_mm=size.depth_mm, climb=bench.climbs)
+        spiral = SpiralBore(centres=centres, diameter_mm=size.diameter_mm, depth_mm=size.depth_mm, climb=bench.climbs)
         return [_step(placed, _label(size, holes), spiral, size, cutter, bench)]
     steps = []
-    for i in tour:
-        region = circle(centres[i], size.diameter_mm / 2)
+    for hole, centre in zip(holes, centres, strict=True):
+        region = circle(centre, size.diameter_mm / 2)
         cleared = Clearing(region=region, islands=(), depth_mm=size.depth_mm, climb=bench.climbs)
-        steps.append(_step(placed, holes[i].name, cleared, size, cutter, bench, centre=centres[i]))
+        steps.append(_step(placed, hole.name, cleared, size, cutter, bench, centre=centre))
     return steps
 
 

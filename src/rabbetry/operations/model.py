@@ -1,6 +1,7 @@
 """What to remove, with which cutter, in which order. Millimetres, blank frame; depth positive down from the blank's
 top."""
 
+import math
 from dataclasses import dataclass
 
 from rabbetry.feeds.model import FeedChoice
@@ -8,6 +9,7 @@ from rabbetry.findings import Finding
 from rabbetry.geometry.curves import Contour
 from rabbetry.geometry.points import Point
 from rabbetry.shop.model import Cutter
+from rabbetry.tolerances import DEPTH_MM
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -92,6 +94,8 @@ class Operation:
     work: Work
     ramp_deg: float
     stepover_mm: float
+    entry: Point | None = None
+    """Where the cutter should go in, as near as its path allows; set for outlines and pockets with the order."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -110,3 +114,8 @@ class OperationsPlanned:
 
     plan: SheetPlan
     findings: tuple[Finding, ...]
+
+
+def pass_count(depth_mm: float, pass_mm: float) -> int:
+    """Return in how many equal passes a depth is cut: ceil(depth / pass), at least one."""
+    return max(1, math.ceil((depth_mm - DEPTH_MM) / pass_mm))

@@ -10,14 +10,13 @@ from shapely.geometry.base import BaseGeometry
 
 from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding
-from rabbetry.geometry.points import Point
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.job.model import Cutting
 from rabbetry.operations.bench import Bench, Placed, Planned, placed
 from rabbetry.operations.bores import plan_bores
 from rabbetry.operations.checks import check_steps
 from rabbetry.operations.choose import choose_profile_cutter
-from rabbetry.operations.index_holes import INDEX_HOLES, plan_index_holes
+from rabbetry.operations.index_holes import plan_index_holes
 from rabbetry.operations.model import OperationsPlanned, SheetPlan
 from rabbetry.operations.order import in_order
 from rabbetry.operations.profiles import is_small, plan_cut_out, plan_outline
@@ -50,7 +49,7 @@ def plan_operations(
     steps = [step for result in planned for step in result.steps]
     ordered = in_order(
         (step.operation for step in steps),
-        places={part.panel.id: _middle(part) for part in parts} | _index_place(sheet),
+        blank_mm=(sheet.blank_x_mm, sheet.blank_y_mm),
         small=frozenset(part.panel.id for part in parts if is_small(part.panel, cutting)),
         profile=bench.profile.number if bench.profile else None,
     )
@@ -60,10 +59,6 @@ def plan_operations(
         *check_steps(steps, parts, bench),
     )
     return OperationsPlanned(plan=SheetPlan(sheet=sheet.id, operations=ordered), findings=findings)
-
-
-def _index_place(sheet: Sheet) -> dict[str, Point]:
-    return {INDEX_HOLES: sheet.flip.index_holes[0]} if sheet.flip is not None and sheet.side == 1 else {}
 
 
 def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench, *, cuts_out: bool) -> list[Planned]:
@@ -93,8 +88,3 @@ def _profile_missing(sheet: Sheet, bench: Bench) -> tuple[Finding, ...]:
         "load an end mill with flutes as long as the stock is thick"
     )
     return (finding("cutter-missing", text),)
-
-
-def _middle(part: Placed) -> Point:
-    low_x, low_y, high_x, high_y = part.outline.bounds
-    return Point((low_x + high_x) / 2, (low_y + high_y) / 2)

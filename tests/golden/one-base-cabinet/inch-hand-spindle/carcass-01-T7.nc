@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 7cc8a8b382)
+(fingerprint 2886997298)
 (sheet carcass-01 of carcass)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.7008 in thick, measured)
@@ -17,7 +17,7 @@ G54
 (when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
-G0 X1.65354 Y3.44488
+G0 X1.65354 Y21.47638
 (stop: set the spindle to 8000 rpm)
 (switch the spindle on, let it reach speed, press start)
 M0
@@ -26,15 +26,15 @@ G4 P5
 G0 Z0.03937
 G1 Z-0.3937 F78.74
 G0 Z0.3937
-G0 Y5.21654
-G0 Z0.03937
-G1 Z-0.3937
-G0 Z0.3937
 G0 Y19.70472
 G0 Z0.03937
 G1 Z-0.3937
 G0 Z0.3937
-G0 Y21.47638
+G0 Y5.21654
+G0 Z0.03937
+G1 Z-0.3937
+G0 Z0.3937
+G0 Y3.44488
 G0 Z0.03937
 G1 Z-0.3937
 G0 Z0.3937

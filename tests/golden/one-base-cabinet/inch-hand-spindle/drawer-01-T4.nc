@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint c7e360bd81)
+(fingerprint d3c4ade11c)
 (sheet drawer-01 of drawer)
 (program 3 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)
@@ -17,41 +17,41 @@ G54
 (when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
-G0 X22.17323 Y1.01969
+G0 X0.26772 Y6.09291
 (stop: set the spindle to 18000 rpm)
 (switch the spindle on, let it reach speed, press start)
 M0
 G4 P5
-(op 4: B1 drawer 1 left side: bottom groove)
+(op 4: B1 drawer 1 back: bottom groove)
 G0 Z0.03937
 G1 Z0 F42.69
-G1 X19.91955 Z-0.11811 F64.03
-G1 X22.17323 Z-0.23622
-G1 X0.26772 F128.06
+G1 X2.52139 Z-0.11811 F64.03
+G1 X0.26772 Z-0.23622
+G1 X21.55906 F128.06
 G0 Z0.3937
-(op 5: B1 drawer 1 back: bottom groove)
-G0 X21.55906 Y6.09291
+(op 5: B1 drawer 1 box front: bottom groove)
+G0 X21.96299
 G0 Z0.03937
 G1 Z0 F42.69
-G1 X19.30538 Z-0.11811 F64.03
-G1 X21.55906 Z-0.23622
-G1 X0.26772 F128.06
+G1 X24.21667 Z-0.11811 F64.03
+G1 X21.96299 Z-0.23622
+G1 X43.25433 F128.06
 G0 Z0.3937
-(op 6: B1 drawer 1 box front: bottom groove)
-G0 X43.25433
-G0 Z0.03937
-G1 Z0 F42.69
-G1 X41.00065 Z-0.11811 F64.03
-G1 X43.25433 Z-0.23622
-G1 X21.96299 F128.06
-G0 Z0.3937
-(op 7: B1 drawer 1 right side: bottom groove)
+(op 6: B1 drawer 1 right side: bottom groove)
 G0 X44.48268 Y1.01969
 G0 Z0.03937
 G1 Z0 F42.69
 G1 X42.229 Z-0.11811 F64.03
 G1 X44.48268 Z-0.23622
 G1 X22.57717 F128.06
+G0 Z0.3937
+(op 7: B1 drawer 1 left side: bottom groove)
+G0 X22.17323
+G0 Z0.03937
+G1 Z0 F42.69
+G1 X19.91955 Z-0.11811 F64.03
+G1 X22.17323 Z-0.23622
+G1 X0.26772 F128.06
 G0 Z0.3937
 G0 Z0.3937
 (stop: switch the spindle off, wait until it stands, press start)

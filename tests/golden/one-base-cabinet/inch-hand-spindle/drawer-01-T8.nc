@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 5d2c5d98ee)
+(fingerprint f4bc69dd60)
 (sheet drawer-01 of drawer)
 (program 2 of 4 for this sheet)
 (blank 48.0315 x 24.0157 in, 0.4646 in thick, measured)
@@ -17,7 +17,7 @@ G54
 (when done, press start and Z goes up. Or end the program here)
 M0
 G0 Z0.3937
-G0 X0.90551 Y6.41181
+G0 X20.92126 Y6.41181
 (stop: set the spindle to 8000 rpm)
 (switch the spindle on, let it reach speed, press start)
 M0
@@ -26,7 +26,7 @@ G4 P5
 G0 Z0.03937
 G1 Z-0.47638 F56.91
 G0 Z0.3937
-G0 X20.92126
+G0 X0.90551
 G0 Z0.03937
 G1 Z-0.47638
 G0 Z0.3937

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 7d8a22f529)
+(fingerprint 4c1ca5843d)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 48.0315 x 47.9528 in, 0.2283 in thick, measured)
@@ -26,10 +26,10 @@ G1 Y47.95276
 G1 X0
 G1 Y0
 (op 2: air run round all cuts)
-G1 X0.25925 Y0.25925 F59.06
+G1 X0.26909 Y0.25925 F59.06
 G1 X45.04823
 G1 Y31.06949
-G1 X0.25925
+G1 X0.26909
 G1 Y0.25925
 G0 Z0.3937
 G1 F59.06 X0 Y0

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 5b59ac9b53)
+(fingerprint 9324fc3fac)
 (sheet carcass-01 of carcass)
 (program 3 of 4 for this sheet)
 (blank 1220 x 1218 mm, 17.8 mm thick, measured)
@@ -14,22 +14,22 @@ G90
 G94
 G54
 G0 Z10
-G0 X42 Y87.5
+G0 X42 Y545.5
 M3 S8000
 G4 P5
 (op 3: B1 door: 4 cup fixing holes 8 mm, 10 deep)
 G0 Z1
 G1 Z-10 F2000
 G0 Z10
-G0 Y132.5
-G0 Z1
-G1 Z-10
-G0 Z10
 G0 Y500.5
 G0 Z1
 G1 Z-10
 G0 Z10
-G0 Y545.5
+G0 Y132.5
+G0 Z1
+G1 Z-10
+G0 Z10
+G0 Y87.5
 G0 Z1
 G1 Z-10
 G0 Z10

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint f1cec5527b)
+(fingerprint 067869a94a)
 (sheet drawer-01 of drawer)
 (program 3 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)
@@ -14,39 +14,39 @@ G90
 G94
 G54
 G0 Z10
-G0 X563.2 Y25.9
+G0 X6.8 Y154.76
 M3 S18000
 G4 P5
-(op 4: B1 drawer 1 left side: bottom groove)
+(op 4: B1 drawer 1 back: bottom groove)
 G0 Z1
 G1 Z0 F1084.2
-G1 X505.9566 Z-3 F1626.3
-G1 X563.2 Z-6
-G1 X6.8 F3252.6
+G1 X64.0434 Z-3 F1626.3
+G1 X6.8 Z-6
+G1 X547.6 F3252.6
 G0 Z10
-(op 5: B1 drawer 1 back: bottom groove)
-G0 X547.6 Y154.76
+(op 5: B1 drawer 1 box front: bottom groove)
+G0 X557.86
 G0 Z1
 G1 Z0 F1084.2
-G1 X490.3566 Z-3 F1626.3
-G1 X547.6 Z-6
-G1 X6.8 F3252.6
+G1 X615.1034 Z-3 F1626.3
+G1 X557.86 Z-6
+G1 X1098.66 F3252.6
 G0 Z10
-(op 6: B1 drawer 1 box front: bottom groove)
-G0 X1098.66
-G0 Z1
-G1 Z0 F1084.2
-G1 X1041.4166 Z-3 F1626.3
-G1 X1098.66 Z-6
-G1 X557.86 F3252.6
-G0 Z10
-(op 7: B1 drawer 1 right side: bottom groove)
+(op 6: B1 drawer 1 right side: bottom groove)
 G0 X1129.86 Y25.9
 G0 Z1
 G1 Z0 F1084.2
 G1 X1072.6166 Z-3 F1626.3
 G1 X1129.86 Z-6
 G1 X573.46 F3252.6
+G0 Z10
+(op 7: B1 drawer 1 left side: bottom groove)
+G0 X563.2
+G0 Z1
+G1 Z0 F1084.2
+G1 X505.9566 Z-3 F1626.3
+G1 X563.2 Z-6
+G1 X6.8 F3252.6
 G0 Z10
 G0 Z10
 M5

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint a8c25ad0e5)
+(fingerprint dc9d190a69)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 1220 x 1218 mm, 5.8 mm thick, measured)
@@ -23,10 +23,10 @@ G1 Y1218
 G1 X0
 G1 Y0
 (op 2: air run round all cuts)
-G1 X6.585 Y6.585 F1500
+G1 X6.835 Y6.585 F1500
 G1 X1144.225
 G1 Y789.165
-G1 X6.585
+G1 X6.835
 G1 Y6.585
 G0 Z10
 M5

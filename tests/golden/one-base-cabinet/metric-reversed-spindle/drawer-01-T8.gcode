@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint cbf7aeac77)
+(fingerprint a1ab0e9165)
 (sheet drawer-01 of drawer)
 (program 2 of 4 for this sheet)
 (blank 1220 x 610 mm, 11.8 mm thick, measured)
@@ -15,12 +15,12 @@ N20 G90
 N25 G94
 N30 G54
 N35 G0 Z10
-N40 G0 X23 Y162.86
+N40 G0 X531.4 Y162.86
 N45 M4 S8000
 N50 G4 P5000
 (op 3: B1 drawer 1 back: 2 rear hook holes 6 mm, through)
-N55 G98 G81 X23 Y162.86 Z-12.1 R1 F1445.6
-N60 X531.4 Y162.86 Z-12.1 R1
+N55 G98 G81 X531.4 Y162.86 Z-12.1 R1 F1445.6
+N60 X23 Y162.86 Z-12.1 R1
 N65 G80
 N70 G0 Z10
 N75 M5

@@ -1,5 +1,5 @@
 (job One base cabinet)
-(fingerprint 270729c52e)
+(fingerprint 4ae48360e8)
 (sheet thin-01 of thin)
 (program 1 of 1 for this sheet)
 (blank 1220 x 1218 mm, 5.8 mm thick, measured)
@@ -24,10 +24,10 @@ N50 Y1218
 N55 X0
 N60 Y0
 (op 2: air run round all cuts)
-N65 G1 X6.585 Y6.585 F1500
+N65 G1 X6.835 Y6.585 F1500
 N70 X1144.225
 N75 Y789.165
-N80 X6.585
+N80 X6.835
 N85 Y6.585
 N90 G0 Z10
 N95 M5
