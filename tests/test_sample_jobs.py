@@ -121,6 +121,13 @@ def test_the_loft_has_every_kind_and_raises_nothing_but_notes() -> None:
     assert not has_error(nesting.findings)
 
 
+def test_what_the_loft_has_made_elsewhere_is_the_same_in_both_lists() -> None:
+    compiled = compile_job(_job(LOFT))
+    bought = {front.name for box in compiled.boxes for front in box.fronts}
+    assert {part.of for part in compiled.faced.front_parts} == bought
+    assert len(bought) == 18
+
+
 def test_the_walls_of_the_loft_add_up_by_hand() -> None:
     """Sea wall 900 + 600 + 700 + 500 and the end panel's 17.8; stair wall 1000 + 600 + 450 + 600 + 900; bench wall 76 +
     830 + 500 + 600 and 580 + 19 + 60 for the blind corner round the corner, its fronts and pulls."""

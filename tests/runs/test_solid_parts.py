@@ -128,7 +128,7 @@ def _framed_door(high: float) -> dict[str, SolidPart]:
     (cabinet,) = compiled(FRAMED.partition('[[cabinet]]\nname = "N2"')[0].replace("open", "base")).cabinets
     door = replace(cabinet.fronts[0], kind="door", height_mm=high)
     cabinet = replace(cabinet, fronts=(door,), door_style=DoorStyle.FRAME_AND_PANEL)
-    return {part.name: part for part in front_parts((cabinet,))}
+    return {part.name: part for part in front_parts((cabinet,), "mm")}
 
 
 def test_doors_of_an_l_shaped_corner_are_listed_too() -> None:
@@ -139,6 +139,28 @@ name = "K"
 """
     found = sizes(faced(corner).front_parts)
     assert found == {"K left leaf, door": (1, 773, 296.5), "K right leaf, door": (1, 773, 296.5)}
+
+
+def test_notes_are_in_the_jobs_unit() -> None:
+    """12 mm of scribe in a job in millimetres; a groove of 10 at each end of 467 between."""
+    notes = {part.name: part.note for part in (*faced().frame_parts, *faced().front_parts)}
+    assert notes["filler 1"] == "beside N1; 12 mm of its width to scribe to the wall"
+    assert notes["rail"] == "467 mm between the stiles, 10 mm in the groove at each end"
+    (cabinet,) = compiled(FRAMED.partition('[[cabinet]]\nname = "N2"')[0].replace("open", "base")).cabinets
+    door = replace(cabinet.fronts[0], kind="door", width_mm=355.6)
+    cabinet = replace(cabinet, fronts=(door,), door_style=DoorStyle.FRAME_AND_PANEL)
+    parts = {part.name: part for part in front_parts((cabinet,), "in")}
+    assert parts["rail"].note.startswith("10.063 in (~10 1/16) between the stiles")  # 355.6 - 2 x 50 = 255.6
+
+
+def test_a_blind_panel_is_cut_from_sheet_and_not_listed_here() -> None:
+    blind = """
+[[cabinet]]
+name = "N5"
+kind = "blind corner"
+width = 1000
+"""
+    assert [part.name for part in faced(blind).front_parts] == ["door"]
 
 
 def test_totals_add_up_to_the_hand_count() -> None:

@@ -1,6 +1,7 @@
 """Fillers of runs that are cut from sheet, as plain parts. Millimetres."""
 
 from rabbetry.job.model import Grain, Job, PartOrder
+from rabbetry.units import show_length
 
 
 def run_fillers(job: Job) -> tuple[PartOrder, ...]:
@@ -12,7 +13,8 @@ def run_fillers(job: Job) -> tuple[PartOrder, ...]:
         for number, item in enumerate(fillers, start=1):
             if not item.stock or item.width_mm <= 0:
                 continue
-            scribe = f"; {item.scribe_mm:g} mm of its width to scribe to the wall" if item.scribe_mm else ""
+            scribed = show_length(item.scribe_mm, job.units.value)
+            scribe = f"; {scribed} of its width to scribe to the wall" if item.scribe_mm else ""
             found.append(
                 PartOrder(
                     name=f"{run.name} filler {number}",

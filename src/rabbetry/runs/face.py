@@ -37,7 +37,7 @@ def face_job(job: Job, resolved: Resolved) -> tuple[Faced, tuple[Finding, ...]]:
         runs=runs,
         frames=frames,
         frame_parts=frame_parts(frames, resolved.cabinets, job),
-        front_parts=front_parts((*resolved.cabinets, *legs)),
+        front_parts=front_parts((*resolved.cabinets, *legs), units),
     )
     return faced, tuple(replace(item, where=replace(item.where, file=job.file)) for item in findings)
 

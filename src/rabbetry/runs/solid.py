@@ -12,6 +12,7 @@ from rabbetry.cabinets.model import Cabinet, Front
 from rabbetry.job.choices import RunItem
 from rabbetry.job.model import DoorStyle, Job
 from rabbetry.runs.model import Frame, SolidPart
+from rabbetry.units import show_length
 
 TALL_DOOR_MM = 1524.0
 """60 in: a higher door of stiles and rails needs a middle rail (check value 5.3.7)."""
@@ -19,24 +20,26 @@ TALL_DOOR_MM = 1524.0
 
 def frame_parts(frames: Sequence[Frame], cabinets: Sequence[Cabinet], job: Job) -> tuple[SolidPart, ...]:
     """Return the members of each frame, then the blocking behind frames, then the solid fillers of runs."""
-    parts = [part for frame in frames for part in _members(frame)]
+    parts = [part for frame in frames for part in _members(frame, job.units.value)]
     parts += [part for cabinet in cabinets for part in _blocking(cabinet)]
     parts += [part for run in job.runs for part in _fillers(run.name, (*run.items, *run.upper), job)]
     return tuple(parts)
 
 
-def front_parts(cabinets: Sequence[Cabinet]) -> tuple[SolidPart, ...]:
-    """Return the parts of every front that is made elsewhere."""
+def front_parts(cabinets: Sequence[Cabinet], units: str) -> tuple[SolidPart, ...]:
+    """Return the parts of every front that is made elsewhere: all but those cut from sheet, as blind panels always
+    are."""
     return tuple(
         part
         for cabinet in cabinets
         if not cabinet.cut_fronts
         for front in cabinet.fronts
-        for part in _front(cabinet, front)
+        if front.kind != "blind panel"
+        for part in _front(cabinet, front, units)
     )
 
 
-def _members(frame: Frame) -> Iterator[SolidPart]:
+def _members(frame: Frame, units: str) -> Iterator[SolidPart]:
     for member in frame.members:
         is_stile = member.kind == "stile"
         is_end = is_stile and member.name in ("left stile", "right stile")
@@ -44,7 +47,8 @@ def _members(frame: Frame) -> Iterator[SolidPart]:
         ends = 2 if is_stile else frame.rail_tenons
         tenons = 0.0 if is_end else ends * frame.tenon_mm
         many = "two tenons" if ends > 1 else "one tenon, at the stile,"
-        note = f"{length:g} mm between, {many} of {frame.tenon_mm:g}" if tenons else ""
+        between, tenon = show_length(length, units), show_length(frame.tenon_mm, units)
+        note = f"{between} between, {many} of {tenon}" if tenons else ""
         yield SolidPart(
             of=frame.name,
             name=member.name,
@@ -84,7 +88,8 @@ def _fillers(run: str, items: Sequence[RunItem], job: Job) -> Iterator[SolidPart
             continue
         beside = orders.get(item.beside)
         thickness = beside.construction.frame_thickness_mm if beside is not None else None
-        scribe = f"; {item.scribe_mm:g} mm of its width to scribe to the wall" if item.scribe_mm else ""
+        scribed = show_length(item.scribe_mm, job.units.value)
+        scribe = f"; {scribed} of its width to scribe to the wall" if item.scribe_mm else ""
         yield SolidPart(
             of=run,
             name=f"filler {number}",
@@ -96,24 +101,25 @@ def _fillers(run: str, items: Sequence[RunItem], job: Job) -> Iterator[SolidPart
         )
 
 
-def _front(cabinet: Cabinet, front: Front) -> Iterator[SolidPart]:
+def _front(cabinet: Cabinet, front: Front, units: str) -> Iterator[SolidPart]:
     of, thickness = f"{cabinet.name} {front.name}", cabinet.front_thickness_mm
     if front.kind == "door" and cabinet.door_style is DoorStyle.FRAME_AND_PANEL:
-        yield from _framed_door(cabinet, front, of)
+        yield from _framed_door(cabinet, front, of, units)
         return
     upright = front.kind == "door"
     length, width = (front.height_mm, front.width_mm) if upright else (front.width_mm, front.height_mm)
     yield SolidPart(of=of, name=front.kind, count=1, length_mm=length, width_mm=width, thickness_mm=thickness)
 
 
-def _framed_door(cabinet: Cabinet, front: Front, of: str) -> Iterator[SolidPart]:
+def _framed_door(cabinet: Cabinet, front: Front, of: str, units: str) -> Iterator[SolidPart]:
     """A door over 60 in has a middle rail in the middle of its height, and two panels."""
     c, thickness = cabinet.construction, cabinet.front_thickness_mm
     groove = c.door_groove_depth_mm
     between = front.width_mm - 2 * c.door_stile_width_mm
     panels = 2 if front.height_mm > TALL_DOOR_MM else 1
     inside = (front.height_mm - (panels + 1) * c.door_rail_width_mm) / panels
-    rail_note = f"{between:g} mm between the stiles, {groove:g} in the groove at each end"
+    deep, play = show_length(groove, units), show_length(c.door_panel_play_mm, units)
+    rail_note = f"{show_length(between, units)} between the stiles, {deep} in the groove at each end"
     yield SolidPart(
         of=of,
         name="stile",
@@ -121,7 +127,7 @@ def _framed_door(cabinet: Cabinet, front: Front, of: str) -> Iterator[SolidPart]
         length_mm=front.height_mm,
         width_mm=c.door_stile_width_mm,
         thickness_mm=thickness,
-        note=f"groove {groove:g} mm deep in the inner edge",
+        note=f"groove {deep} deep in the inner edge",
     )
     yield SolidPart(
         of=of,
@@ -139,5 +145,5 @@ def _framed_door(cabinet: Cabinet, front: Front, of: str) -> Iterator[SolidPart]
         length_mm=inside + 2 * groove - c.door_panel_play_mm,
         width_mm=between + 2 * groove - c.door_panel_play_mm,
         thickness_mm=None,
-        note=f"as thick as its groove; play {c.door_panel_play_mm:g} mm each way",
+        note=f"as thick as its groove; play {play} each way",
     )
