@@ -203,3 +203,11 @@ def test_every_panel_has_a_drawing_and_a_picture(name: str) -> None:
     assert all(drawings)
     pictures = {drawing.removesuffix(".dxf") + ".svg" for drawing in drawings}
     assert {file for file in content if file.startswith("panels/")} == {*drawings, *pictures}
+
+
+def test_the_page_links_the_drawings_of_its_cut_list() -> None:
+    content = _built(SMALL).content
+    page = content["index.html"].decode("utf-8")
+    for file in content:
+        if file.startswith("panels/"):
+            assert f'href="{file}"' in page

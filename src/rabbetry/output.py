@@ -178,6 +178,12 @@ def _run_views(work: Work) -> tuple[RunView, ...]:
     )
 
 
+def _drawings(work: Work, ending: str) -> dict[str, str]:
+    """Return where each panel's drawing lies."""
+    drawn = drawn_for(work.nesting.sheets)
+    return {name: panel_file(first, ending=ending) for first, names in drawn.items() for name in names}
+
+
 def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ...]) -> PageView:
     job = work.job
     used = {number for view in views for program in view.programs for number in program.cutters}
@@ -206,6 +212,11 @@ def _page_view(work: Work, views: tuple[SheetView, ...], runs: tuple[RunView, ..
         runs=runs,
         faced=work.compiled.faced,
         echoes=job.echoes,
+        drawings={
+            name: panel_file(first, ending="svg")
+            for first, names in drawn_for(work.nesting.sheets).items()
+            for name in names
+        },
     )
 
 
@@ -251,7 +262,7 @@ def _manifest(work: Work, content: Mapping[str, bytes]) -> Manifest:
 
 def _panel_rows(work: Work) -> tuple[PanelRow, ...]:
     placed = {place.panel.id: (sheet.id, place) for sheet in work.nesting.sheets for place in sheet.placements}
-    drawings = {name: panel_file(first) for first, names in drawn_for(work.nesting.sheets).items() for name in names}
+    drawings = _drawings(work, "dxf")
     rows = []
     for panel in work.compiled.panels:
         sheet, place = placed.get(panel.id, ("", None))

@@ -1,5 +1,6 @@
 """What the job's page is made from: records of the stages, and what became of each program."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from rabbetry.cabinets.model import Cabinet
@@ -100,3 +101,5 @@ class PageView:
     faced: Faced = field(default_factory=Faced)
     echoes: tuple[str, ...] = ()
     """Lengths as they were read from the job."""
+    drawings: Mapping[str, str] = field(default_factory=dict)
+    """By panel, where its drawing lies, relative to the page: an SVG, and a DXF of the same name."""

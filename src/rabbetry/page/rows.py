@@ -56,6 +56,8 @@ class CutRow:
     count: int
     bands: str
     panels: str
+    drawings: tuple[str, ...]
+    """Of these panels, without the ending."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -169,6 +171,11 @@ def cut_rows(view: PageView) -> tuple[CutRow, ...]:
             count=len(group),
             bands=banded_edges(group[0]),
             panels=", ".join(panel.id for panel in group),
+            drawings=tuple(
+                dict.fromkeys(
+                    view.drawings[panel.id].removesuffix(".svg") for panel in group if panel.id in view.drawings
+                )
+            ),
         )
         for group in like_parts(view.panels)
     )

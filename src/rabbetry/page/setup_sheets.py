@@ -168,6 +168,8 @@ def _asked(watch: Watch | None) -> Iterator[str]:
 
 def _ask(ask: Ask) -> str:
     what = f"cutter {ask.cutter}" if ask.cutter else "a stop that can be switched off" if ask.is_optional else "a stop"
+    if ask.text.lower().startswith("stop"):
+        return f"line {ask.line}: {plain(ask.text)}"
     return f"line {ask.line}, {what}" + (f": {plain(ask.text)}" if ask.text else "")
 
 
