@@ -36,6 +36,15 @@ def written(built: Built, folder: Path) -> Path:
     return folder
 
 
+def wait_until(page: Page, true: str) -> None:
+    """Ask the page until an expression is true. Playwright's own way to wait is text that a page's policy forbids."""
+    for _ in range(1200):
+        if page.evaluate(true):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(f"never true: {true}")
+
+
 @pytest.fixture(scope="session")
 def sample(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The folder of the one-cabinet sample job."""

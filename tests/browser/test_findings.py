@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from browser.conftest import wait_until
 from browser.long_program import long_playback
 from page.page_samples import page as page_view
 from rabbetry.findings import finding
@@ -30,7 +31,7 @@ def test_the_links_of_a_finding_land_on_its_place_and_its_line(folder: Path, ope
     page = open_page(folder / "index.html")
     page.get_by_role("link", name="long.nc, x 600.000, y 600.000").click()
     mark = page.locator("#finding-1")
-    page.wait_for_function("document.querySelector('.finding-mark:target') !== null")
+    wait_until(page, "document.querySelector('.finding-mark:target') !== null")
     box = mark.bounding_box()
     assert box is not None
     assert 0 <= box["y"] <= 900
@@ -39,7 +40,7 @@ def test_the_links_of_a_finding_land_on_its_place_and_its_line(folder: Path, ope
     assert blank is not None
     assert box["x"] + box["width"] / 2 == pytest.approx(blank["x"] + blank["width"] * 600 / 1220, abs=2)
     page.get_by_role("link", name="line 200 in the playback").click()
-    page.wait_for_function("document.getElementById('view').shown().line === 200")
+    wait_until(page, "document.getElementById('view').shown().line === 200")
     assert page.evaluate("document.getElementById('view').shown().target") == {"x": 600, "y": 600}
 
 

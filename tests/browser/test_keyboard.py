@@ -4,6 +4,8 @@ from pathlib import Path
 
 from playwright.sync_api import Page
 
+from browser.conftest import wait_until
+
 _WHERE = """() => {
   const at = document.activeElement, style = getComputedStyle(at);
   return [at.className || at.id || at.tagName.toLowerCase(), style.outlineStyle, parseFloat(style.outlineWidth)];
@@ -40,7 +42,7 @@ def test_a_closed_block_opens_with_a_key_and_a_box_is_then_turned(sample: Path, 
     page.evaluate("document.querySelector('#cabinets details').open = false")
     page.locator("#cabinets summary").first.focus()
     page.keyboard.press("Enter")
-    page.wait_for_function("document.querySelector('#cabinets details').open")
+    wait_until(page, "document.querySelector('#cabinets details').open")
     tab_to(page, "turned")
     before = page.evaluate("document.querySelector('.box-view').shown().turn")
     page.keyboard.press("ArrowRight")

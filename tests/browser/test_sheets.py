@@ -4,6 +4,8 @@ from pathlib import Path
 
 from playwright.sync_api import Locator
 
+from browser.conftest import wait_until
+
 VIEW = "svg => svg.getAttribute('viewBox').split(' ').map(Number)"
 
 
@@ -47,7 +49,7 @@ def test_the_wheel_with_ctrl_enlarges_about_the_pointer(sample: Path, open_page)
     page.keyboard.down("Control")
     page.mouse.wheel(0, -100)
     page.keyboard.up("Control")
-    page.wait_for_function("document.querySelector('.picture').classList.contains('near')")
+    wait_until(page, "document.querySelector('.picture').classList.contains('near')")
     after = box(panel)
     assert after["width"] > 1.15 * before["width"]
     share = 30 / before["width"]

@@ -62,3 +62,21 @@ def test_depths_differ_in_grey_too(theme: int) -> None:
     steps = [(max(a, b) + 0.05) / (min(a, b) + 0.05) for a, b in pairwise(shades)]
     assert min(steps) >= 1.2
     assert shades in (sorted(shades), sorted(shades, reverse=True))
+
+
+@pytest.mark.parametrize("theme", [0, 1], ids=["light", "dark"])
+def test_depths_of_the_playback_differ_in_grey_too(theme: int) -> None:
+    blocks = re.findall(r":root\{(.*?)\}", load_text("playback.css"), re.DOTALL)
+    colours = {name: full(value) for name, value in re.findall(r"--([a-z-]+):(#[0-9a-f]+)", blocks[theme])}
+    steps = [contrast(colours[a], colours[b]) for a, b in pairwise(("part", "shallow", "deep", "through"))]
+    assert min(steps) >= 1.5
+    shades = [luminance(colours[name]) for name in ("part", "shallow", "deep", "through")]
+    assert shades in (sorted(shades), sorted(shades, reverse=True))
+    assert contrast(colours["cutter"], colours["part"]) >= 3, "WCAG 2.2, 1.4.11, what is not text"
+
+
+@pytest.mark.parametrize("theme", [0, 1], ids=["light", "dark"])
+def test_names_on_the_box_have_contrast_on_every_face(theme: int) -> None:
+    colours = themes()[theme]
+    for face in ("wood-up", "wood-front", "wood-side", "warn-ground"):
+        assert contrast(colours["ink"], colours[face]) >= 4.5

@@ -2,7 +2,7 @@
   "use strict";
   // Each move: 0 traverse, 1 cut, 2 rest; x, y, z in hundredths of a millimetre; milliseconds; line; the cutter's
   // diameter in hundredths; feed in mm/min.
-  var WIDTH = 8, CELLS = 900, KEPT = 24, ROW = 20, TRAIL = 40, THROUGH = 255;
+  var WIDTH = 8, MOST_CELLS = 1000, KEPT = 24, ROW = 20, TRAIL = 40, THROUGH = 255;
   var by = function (id) { return document.getElementById(id); };
   var programs = JSON.parse(by("moves").textContent);
   var texts = JSON.parse(by("texts").textContent).map(function (text) { return text.replace(/\n$/, "").split("\n"); });
@@ -23,15 +23,12 @@
     flags[place.program + ":" + place.line] = link.dataset.x === undefined ? {} : { x: +link.dataset.x, y: +link.dataset.y };
   });
 
-  var chosen = 0, moves, count, ends, total, now = 0, playing = false, last = 0, frames = 0, target = null;
+  var chosen = 0, moves, count, ends, total, broadest, now = 0, playing = false, last = 0, frames = 0, spoken = 0, target = null;
 
-  // How deep the wood is gone, a cell each: 0 untouched, 1 to 254 by the share of the thickness, 255 through.
-  var perCell = CELLS / Math.max(blankX, blankY), across = Math.ceil(blankX * perCell), up = Math.ceil(blankY * perCell);
-  var gone = new Uint8Array(across * up), carved = 0, kept = [], before = [];
-  var wood = document.createElement("canvas");
-  wood.width = across; wood.height = up;
-  var woodPen = wood.getContext("2d"), image = woodPen.createImageData(across, up), pixels = new Uint32Array(image.data.buffer);
-  var inks = new Uint32Array(256), dirty = null, ground = null;
+  // The picture has two layers: the wood, whose pixels are cells that know how deep it is gone (0 untouched, 1 to 254 by
+  // the share of the thickness, 255 through), and over it what moves. `base` is the blank before anything is cut.
+  var wood = by("wood"), woodPen = wood.getContext("2d", { willReadFrequently: true }), image, pixels, base, gone, across, up, perCell;
+  var carved = 0, kept = [], before = [], inks = new Uint32Array(256), dirty = null;
 
   function colour(name) { return getComputedStyle(document.documentElement).getPropertyValue("--" + name).trim(); }
   function parts(name) { return [1, 3, 5].map(function (k) { return parseInt(colour(name).substr(k, 2), 16); }); }
@@ -42,21 +39,29 @@
     count = moves.length / WIDTH;
     ends = new Float64Array(count);
     total = 0;
-    for (var k = 0; k < count; k += 1) { total += moves[k * WIDTH + 4] / 1000; ends[k] = total; }
+    broadest = 1;
+    for (var k = 0; k < count; k += 1) {
+      total += moves[k * WIDTH + 4] / 1000;
+      ends[k] = total;
+      broadest = Math.max(broadest, moves[k * WIDTH + 6] / 100);
+    }
     now = 0;
     target = null;
+    startWood();
+    fillText();
+  }
+  function startWood() {
+    if (!gone) { return; }
     kept = [];
     // What earlier programs of the sheet cut is gone already.
-    if (!before[index]) {
+    if (!before[chosen]) {
       gone.fill(0);
-      for (var p = 0; p < index; p += 1) { carve(programs[p], 0, programs[p].length / WIDTH); }
-      before[index] = gone.slice();
+      for (var p = 0; p < chosen; p += 1) { carve(programs[p], 0, programs[p].length / WIDTH); }
+      before[chosen] = gone.slice();
     }
-    gone.set(before[index]);
+    gone.set(before[chosen]);
     carved = 0;
-    dirty = null;
     inkAll();
-    fillText();
   }
 
   // Carves whole moves of a program: from number `first` up to, not with, `end`.
@@ -71,7 +76,7 @@
   // Takes away what a cutter of that radius meets on its way from a to b: a band with round ends, row by row.
   function cut(ax, ay, az, bx, by_, bz, radius) {
     if (Math.min(az, bz) >= top || radius <= 0) { return; }
-    var r = Math.max(0.5, radius * perCell), x0 = ax * perCell, y0 = (blankY - ay) * perCell, x1 = bx * perCell, y1 = (blankY - by_) * perCell;
+    var r = Math.max(0.5, radius * perCell), x0 = (ax + margin) * perCell, y0 = (blankY + margin - ay) * perCell, x1 = (bx + margin) * perCell, y1 = (blankY + margin - by_) * perCell;
     var dx = x1 - x0, dy = y1 - y0, long = Math.hypot(dx, dy), level = az === bz || long === 0, deep = share(Math.min(az, bz));
     var nx = long ? -dy / long * r : 0, ny = long ? dx / long * r : 0;
     var firstRow = Math.max(0, Math.ceil(Math.min(y0, y1) - r - 0.5)), lastRow = Math.min(up - 1, Math.floor(Math.max(y0, y1) + r - 0.5));
@@ -104,8 +109,13 @@
   }
 
   function inkAll() {
-    for (var k = 0; k < gone.length; k += 1) { pixels[k] = inks[gone[k]]; }
+    for (var k = 0; k < gone.length; k += 1) { pixels[k] = gone[k] ? inks[gone[k]] : base[k]; }
     woodPen.putImageData(image, 0, 0);
+    dirty = null;
+  }
+  function inkDirty() {
+    if (dirty) { woodPen.putImageData(image, 0, 0, dirty[0], dirty[1], dirty[2] - dirty[0] + 1, dirty[3] - dirty[1] + 1); }
+    dirty = null;
   }
   function readColours() {
     var shallow = parts("shallow"), deep = parts("deep"), through = parts("through");
@@ -114,7 +124,6 @@
       inks[k] = (255 << 24 | mix[2] << 16 | mix[1] << 8 | mix[0]) >>> 0;
     }
     inks[255] = (255 << 24 | through[2] << 16 | through[1] << 8 | through[0]) >>> 0;
-    inks[0] = 0;
   }
 
   // Returns the number of the first move that has not ended at `time`.
@@ -135,10 +144,7 @@
       carveOn(number, each);
       inkAll();
     } else { carveOn(number, each); }
-    if (dirty) {
-      woodPen.putImageData(image, 0, 0, dirty[0], dirty[1], dirty[2] - dirty[0] + 1, dirty[3] - dirty[1] + 1);
-      dirty = null;
-    }
+    inkDirty();
   }
   function carveOn(number, each) {
     while (carved < number) {
@@ -149,11 +155,12 @@
     }
   }
 
-  // Draws the blank, its panels with their names, and the clamps, once for each size and theme.
-  function drawGround() {
-    ground = document.createElement("canvas");
-    ground.width = view.width; ground.height = view.height;
-    var g = ground.getContext("2d"), scale = view.width / (blankX + 2 * margin), ratio = Math.min(2, window.devicePixelRatio || 1);
+  // Draws the blank and its panels with their names, once for each size and theme, and keeps the pixels.
+  function drawBase(ratio) {
+    var g = woodPen, scale = perCell;
+    g.setTransform(1, 0, 0, 1, 0, 0);
+    g.fillStyle = colour("card");
+    g.fillRect(0, 0, across, up);
     g.setTransform(scale, 0, 0, scale, margin * scale, (blankY + margin) * scale);
     g.lineWidth = 1.5 / scale;
     g.lineJoin = "round";
@@ -176,6 +183,7 @@
       g.fillText(name, 0, 0);
       g.restore();
     });
+    base = new Uint32Array(g.getImageData(0, 0, across, up).data.buffer);
   }
   function drawClamps(scale) {
     pen.strokeStyle = pen.fillStyle = colour("clamp");
@@ -199,16 +207,14 @@
     if (at && number < count) { cutPart(number, at); }
     pen.setTransform(1, 0, 0, 1, 0, 0);
     pen.clearRect(0, 0, view.width, view.height);
-    pen.drawImage(ground, 0, 0);
-    pen.imageSmoothingEnabled = true;
-    pen.drawImage(wood, margin * scale, margin * scale, blankX * scale, blankY * scale);
     pen.setTransform(scale, 0, 0, scale, margin * scale, (blankY + margin) * scale);
     drawClamps(scale);
     trail(scale, number, at);
     if (target) { mark(scale); }
     if (at) { cutter(scale, at); }
     drawGauge(at);
-    tell(number, at);
+    // Words change too fast to be read: while it plays they are told a dozen times a second.
+    if (!playing || performance.now() - spoken > 80) { spoken = performance.now(); tell(number, at); }
   }
   // Returns where the cutter is: on its way through move `number`, or where the last one ended.
   function place(number) {
@@ -222,10 +228,7 @@
   // The move under way is carved up to the cutter: it is carved whole later, so nothing need be taken back forwards.
   function cutPart(number, at) {
     cut(at.from[0], at.from[1], at.from[2], at.x, at.y, at.z, at.size / 2);
-    if (dirty) {
-      woodPen.putImageData(image, 0, 0, dirty[0], dirty[1], dirty[2] - dirty[0] + 1, dirty[3] - dirty[1] + 1);
-      dirty = null;
-    }
+    inkDirty();
   }
   function trail(scale, number, at) {
     if (!at) { return; }
@@ -261,7 +264,8 @@
   }
   function drawGauge(at) {
     var wide = gauge.width, high = gauge.height, above = Math.max(25, thick), below = Math.max(6, thick / 3);
-    var scale = high / (above + thick + below), level = function (z) { return (above + top - z) * scale; };
+    var scale = Math.min(high / (above + thick + below), 0.6 * wide / broadest), height = scale * (above + thick + below);
+    var level = function (z) { return (high - height) / 2 + (above + top - z) * scale; };
     gaugePen.clearRect(0, 0, wide, high);
     gaugePen.fillStyle = colour("wood");
     gaugePen.fillRect(0, level(top), wide, thick * scale);
@@ -360,17 +364,22 @@
   }
 
   function fit() {
-    var ratio = Math.min(2, window.devicePixelRatio || 1), wide = Math.max(1, Math.round(view.clientWidth * ratio));
-    view.width = wide;
-    view.height = Math.round(wide * (blankY + 2 * margin) / (blankX + 2 * margin));
-    view.style.height = view.height / ratio + "px";
-    gauge.style.height = view.style.height;
+    var ratio = Math.min(2, window.devicePixelRatio || 1, MOST_CELLS / view.clientWidth), wide = Math.max(1, Math.round(view.clientWidth * ratio));
+    var high = Math.round(wide * (blankY + 2 * margin) / (blankX + 2 * margin));
+    across = view.width = wood.width = wide;
+    up = view.height = wood.height = high;
+    view.style.height = wood.style.height = gauge.style.height = high / ratio + "px";
     gauge.width = Math.max(1, Math.round(gauge.clientWidth * ratio));
-    gauge.height = view.height;
+    gauge.height = high;
     list.style.height = window.innerWidth > 820 ? view.style.height : "";
+    perCell = wide / (blankX + 2 * margin);
     readColours();
-    inkAll();
-    drawGround();
+    drawBase(ratio);
+    image = woodPen.createImageData(across, up);
+    pixels = new Uint32Array(image.data.buffer);
+    gone = new Uint8Array(across * up);
+    before = [];
+    startWood();
     fillRows();
     draw();
   }
@@ -380,7 +389,7 @@
     if (last) { now = Math.min(total, now + (stamp - last) / 1000 * +by("speed").value); }
     last = stamp;
     draw();
-    if (now >= total) { stop(); } else { requestAnimationFrame(tick); }
+    if (now >= total) { stop(); draw(); } else { requestAnimationFrame(tick); }
   }
   function stop() { playing = false; cursor = -1; button.textContent = "Play"; }
 
