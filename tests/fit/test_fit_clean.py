@@ -10,7 +10,7 @@ from rabbetry.cabinets.model import Cabinet
 from rabbetry.fit.checks import check_fit
 from rabbetry.job.choices import BlindOrder, CutOutOrder, FrontOrder, OpeningOrder
 from rabbetry.job.kinds import KINDS
-from rabbetry.job.model import CabinetKind, CabinetOrder, Construction, Nailer
+from rabbetry.job.model import CabinetKind, CabinetOrder, Construction, Faces, Mount, Nailer
 from rabbetry.job.words import BackPlace, BottomWord, FinishedEnd, LevelJoint, TopWord
 from rabbetry.panels.compile import compile_cabinet
 
@@ -109,6 +109,8 @@ def _orders(draw: st.DrawFn) -> CabinetOrder:
         construction=draw(_CONSTRUCTIONS),
         dividers_mm=draw(st.sampled_from(((), (), (None,), (None, None), (250.0,), (150.0, 420.0)))),
         divider_pins=draw(st.sampled_from(("through", "blind"))),
+        mount=draw(st.sampled_from(Mount)),
+        faces=draw(st.sampled_from(Faces)) if kind is not CabinetKind.APPLIANCE else Faces.FRAMELESS,
         fronts=draw(_STACKS) if kind is not CabinetKind.APPLIANCE else (),
         opening=draw(_OPENINGS) if kind is CabinetKind.APPLIANCE else None,
         blind=draw(_BLINDS) if KINDS[kind].is_blind else None,
