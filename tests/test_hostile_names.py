@@ -67,6 +67,11 @@ stock = "{stock}"
 length = 300
 width = 100
 note = {quoted}
+[[run]]
+name = {quoted}
+length = 700
+items = [{{ appliance = {quoted}, width = 300 }}, {{ filler = 40 }}, {{ gap = "fill" }}]
+upper = [{{ cabinet = {quoted} }}, {{ gap = "fill" }}]
 """
     job = load_job(text, file="job.toml", tables=load_tables(), own_tables={})
     shipped, toml, template = load_post(post, beside=Path())
@@ -99,6 +104,8 @@ class _Balanced(HTMLParser):
 def test_every_file_is_well_formed_whatever_the_names_hold(name: str) -> None:
     built = _built(name)
     assert not has_error(built.findings), built.findings
+    assert "runs/run-1.svg" in built.content
+    assert "frame-parts.csv" in built.content
     scripts: set[int] = set()
     for file, data in built.content.items():
         path = PurePosixPath(file)
@@ -118,6 +125,7 @@ def test_every_file_is_well_formed_whatever_the_names_hold(name: str) -> None:
             assert not ezdxf.read(io.StringIO(data.decode("utf-8"))).audit().errors
         elif path.suffix == ".csv":
             rows = list(csv.reader(io.StringIO(data.decode("utf-8-sig"))))
+            assert not any(cell.startswith(("=", "+", "-", "@")) for row in rows for cell in row), file
             assert len({len(row) for row in rows}) == 1, file
         elif path.suffix == ".nc":
             lines = data.decode("ascii").split("\n")
