@@ -154,13 +154,17 @@ def test_a_file_over_the_limit_of_bytes_is_not_read(tmp_path: object) -> None:
     assert f"{MAX_DRAWING_BYTES + 1} bytes, over the {MAX_DRAWING_BYTES} allowed" in str(refused.value)
 
 
-def test_a_drawing_of_two_faces_is_refused_by_name() -> None:
+def test_faces_that_cannot_be_told_apart_are_refused() -> None:
     def draw(space: Modelspace) -> None:
         rectangle(space, 0, 0, 300, 200, "outline")
         rectangle(space, 0, 50, 300, 6, "groove 5.00 deep in right face")
+        rectangle(space, 0, 90, 300, 6, "groove 5.00 deep in left face")
 
     (fault,) = faults_of(drawing(draw))
-    assert fault == f"{HEAD}is cut in two faces; a part has cuts in one; draw one face"
+    assert fault == (
+        f"{HEAD}does not tell its faces apart (left face, right face); "
+        'layers of the one that is drawn through the part end in "seen through"'
+    )
 
 
 @pytest.mark.parametrize(

@@ -1,5 +1,6 @@
 """A panel's drawing, as the build writes it, read back as a part: the same panel again."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,12 +12,34 @@ from hypothesis import strategies as st
 from rabbetry.console import job_of
 from rabbetry.files import load_tables
 from rabbetry.geometry.curves import Arc, Contour
+from rabbetry.geometry.curves import rectangle as rectangle_outline
+from rabbetry.geometry.points import Point
 from rabbetry.page.dxf import panel_dxf
 from rabbetry.panels.model import Bore, Feature, Panel, Recess
 from rabbetry.pipeline import compile_job, load_job
 
 SAMPLE = Path(__file__).parent.parent.parent / "sample_jobs" / "one-base-cabinet.toml"
 SAME_MM = 0.001
+DIVIDED = """
+name = "Net loft wall"
+units = "mm"
+machine = "bench-4x4"
+post = "metric-plain"
+cutters = [1, 5, 6, 8]
+[stock.carcass]
+sheet = "birch-18"
+thickness = 17.8
+blank = [1000, 700]
+[[cabinet]]
+name = "L1"
+kind = "open"
+width = 700
+height = 500
+depth = 300
+adjustable_shelves = 1
+dividers = 1
+divider_pins = "blind"
+"""
 
 Figures = tuple[float, ...]
 
@@ -43,6 +66,14 @@ def figures(feature: Feature) -> tuple[str, list[Figures]]:
 
 
 def assert_equal(first: Panel, again: Panel) -> None:
+    """Equal seen from the face that is drawn, and from behind it."""
+    _assert_same_face(first, again)
+    if first.rear_features or again.rear_features:
+        behind = [replace(item, features=item.rear_features, rear_features=()) for item in (first, again)]
+        _assert_same_face(*behind)
+
+
+def _assert_same_face(first: Panel, again: Panel) -> None:
     assert (again.length_mm, again.width_mm) == pytest.approx((first.length_mm, first.width_mm), abs=SAME_MM)
     assert again.outline.area == pytest.approx(first.outline.area, abs=0.01 * first.outline.length)
     pairs = [(ring(first.outline), ring(again.outline))]
@@ -59,9 +90,24 @@ def test_the_panels_of_a_cabinet_read_back_as_equal_parts() -> None:
     panels = compile_job(job_of(SAMPLE)).panels
     assert len(panels) >= 10
     for panel in panels:
-        if not panel.rear_features:
-            again = part_of(panel_dxf(panel).encode())
-            assert_equal(panel, again)
+        assert_equal(panel, part_of(panel_dxf(panel).encode()))
+
+
+def test_a_panel_cut_in_both_faces_reads_back_with_both() -> None:
+    """A divider with pin holes in each face, and a groove behind that is not in the middle."""
+    panels = compile_job(load_job(DIVIDED, file="loft.toml", tables=load_tables(), own_tables={})).panels
+    (divider,) = [panel for panel in panels if panel.rear_features]
+    groove = Recess(
+        name="lip",
+        kind="groove",
+        outline=rectangle_outline(20, 120, 200, 6),
+        depth_mm=4,
+        relieved_corners=(Point(20, 120),),
+    )
+    divider = replace(divider, rear_features=(*divider.rear_features[1:], groove))
+    again = part_of(panel_dxf(divider).encode())
+    assert len(again.rear_features) == len(divider.rear_features) >= 2
+    assert_equal(divider, again)
 
 
 def test_a_reading_of_our_own_drawing_has_nothing_to_tell_but_its_size() -> None:

@@ -68,15 +68,15 @@ def test_layers_of_a_panel_cut_in_both_faces_say_which_face() -> None:
         "cut through": 1,
         "bore 5.00 through": 1,
         "bore 5.00 x 7.00 deep in left face": 2,
-        "bore 5.00 x 7.50 deep in right face": 1,
-        "groove 5.00 deep in right face": 1,
-        "relieved corners in right face": 1,
+        "bore 5.00 x 7.50 deep in right face seen through": 1,
+        "groove 5.00 deep in right face seen through": 1,
+        "relieved corners in right face seen through": 1,
     }
 
 
 def test_the_rear_face_is_drawn_as_seen_through_the_panel() -> None:
     space = ezdxf.read(io.StringIO(panel_dxf(two_face()))).modelspace()  # type: ignore[attr-defined]
-    (hole,) = space.query('CIRCLE[layer=="bore 5.00 x 7.50 deep in right face"]')
+    (hole,) = space.query('CIRCLE[layer=="bore 5.00 x 7.50 deep in right face seen through"]')
     assert (hole.dxf.center.x, hole.dxf.center.y) == pytest.approx((160, 60))
 
 

@@ -369,6 +369,8 @@ class SettledCut:
     """Of a hole, whose outline is the circle."""
     islands: tuple[Contour, ...] = ()
     relieved_corners: tuple[Point, ...] = ()
+    is_rear: bool = False
+    """Cut from the other face; x and y as seen through the part."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -104,6 +104,7 @@ def _cut(outline: Contour, cut: CutOrder) -> Iterator[SettledCut]:
         diameter_mm=cut.diameter_mm,
         islands=tuple(_outline(island) for island in cut.islands),
         relieved_corners=tuple(Point(*corner) for corner in cut.relieved_mm),
+        is_rear=cut.is_rear,
     )
 
 

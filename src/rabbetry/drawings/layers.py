@@ -11,22 +11,25 @@ from rabbetry.job.drawings import LayerOrder
 @dataclass(frozen=True, slots=True)
 class Meaning:
     """What shapes are: 'outline', 'cut-out', 'hole', 'pocket', 'dado', 'groove', 'rabbet', 'relief' (points),
-    'nothing', 'faced' (cut in a named face), or 'free' for a layer of which nothing is said."""
+    'nothing', or 'free' for a layer of which nothing is said. `face` is named where both are cut."""
 
     cut: str
     depth_mm: float | None = None
+    face: str = ""
+    is_rear: bool = False
+    """Cut from the other face, drawn as seen through the part."""
 
 
 FREE = Meaning("free")
 
+_FACE = r"(?: in (?P<face>.+?)(?P<rear> seen through)?)?"
 _WORDS = (
     (re.compile(r"outline"), "outline"),
     (re.compile(r"cut through"), "cut-out"),
     (re.compile(r"bore [\d.]+ through"), "hole"),
-    (re.compile(r"bore [\d.]+ x (?P<depth>\d+\.\d+) deep"), "hole"),
-    (re.compile(r"(?P<cut>dado|groove|rabbet|pocket) (?P<depth>\d+\.\d+) deep"), ""),
-    (re.compile(r"relieved corners"), "relief"),
-    (re.compile(r"(relieved corners|.* deep) in .+"), "faced"),
+    (re.compile(rf"bore [\d.]+ x (?P<depth>\d+\.\d+) deep{_FACE}"), "hole"),
+    (re.compile(rf"(?P<cut>dado|groove|rabbet|pocket) (?P<depth>\d+\.\d+) deep{_FACE}"), ""),
+    (re.compile(rf"relieved corners{_FACE}"), "relief"),
     (re.compile(r"names"), "nothing"),
 )
 
@@ -53,5 +56,10 @@ def _by_words(layer: str) -> Meaning:
         if match:
             said = match.groupdict()
             depth = said.get("depth")
-            return Meaning(said.get("cut") or cut, float(depth) if depth else None)
+            return Meaning(
+                said.get("cut") or cut,
+                float(depth) if depth else None,
+                said.get("face") or "",
+                said.get("rear") is not None,
+            )
     return FREE

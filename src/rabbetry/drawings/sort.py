@@ -73,7 +73,7 @@ def _through(segment: Segment, end: Point) -> Point | None:
 
 
 def outline_and_cuts(
-    shapes: Mapping[Meaning, Sequence[Shape]], relieved: Sequence[Point], at: Callable[[Point], str]
+    shapes: Mapping[Meaning, Sequence[Shape]], relieved: Sequence[tuple[Point, bool]], at: Callable[[Point], str]
 ) -> tuple[Shape, tuple[CutOrder, ...]]:
     """Return the outline and everything cut into it. `at` puts a place in words.
 
@@ -93,7 +93,9 @@ def outline_and_cuts(
     outline = said[0] if said else free[0]
     _check_free(outline, free if said else free[1:], at)
     cuts: list[CutOrder] = []
-    for meaning, found in sorted(shapes.items(), key=lambda item: (item[0].cut, item[0].depth_mm or 0.0)):
+    for meaning, found in sorted(
+        shapes.items(), key=lambda item: (item[0].cut, item[0].depth_mm or 0.0, item[0].is_rear)
+    ):
         if meaning.cut != "outline":
             cuts.extend(_cuts(meaning, [shape for shape in found if shape is not outline], relieved, at))
     return outline, tuple(_numbered(cuts))
@@ -122,7 +124,7 @@ def _is_within(inner: Shape, outer: Shape) -> bool:
 
 
 def _cuts(
-    meaning: Meaning, found: Sequence[Shape], relieved: Sequence[Point], at: Callable[[Point], str]
+    meaning: Meaning, found: Sequence[Shape], relieved: Sequence[tuple[Point, bool]], at: Callable[[Point], str]
 ) -> Iterator[CutOrder]:
     if meaning.cut in ("pocket", "dado", "groove", "rabbet"):
         yield from _recesses(meaning, found, relieved)
@@ -137,6 +139,7 @@ def _cuts(
                 x_mm=circle[0].x,
                 y_mm=circle[0].y,
                 diameter_mm=2 * circle[1],
+                is_rear=meaning.is_rear,
             )
         elif meaning.cut == "hole":
             raise Refused(f"the shape at {_place(shape, at)} is on a layer of holes and is no circle")
@@ -144,7 +147,7 @@ def _cuts(
             yield CutOrder(kind="cut-out", name="cut-out", depth_mm=None, corners=corners_of(shape))
 
 
-def _recesses(meaning: Meaning, found: Sequence[Shape], relieved: Sequence[Point]) -> Iterator[CutOrder]:
+def _recesses(meaning: Meaning, found: Sequence[Shape], relieved: Sequence[tuple[Point, bool]]) -> Iterator[CutOrder]:
     """Yield recesses; a shape within another of the same layer is an island that stays."""
     ordered = sorted(found, key=lambda shape: -shape.contour.area)
     islands: dict[int, list[Shape]] = {}
@@ -165,8 +168,11 @@ def _recesses(meaning: Meaning, found: Sequence[Shape], relieved: Sequence[Point
             corners=corners_of(shape),
             islands=tuple(corners_of(island) for island in islands.get(k, ())),
             relieved_mm=tuple(
-                (point.x, point.y) for point in relieved if any(point.distance(c) <= _RELIEF_MM for c in corners)
+                (point.x, point.y)
+                for point, is_rear in relieved
+                if is_rear is meaning.is_rear and any(point.distance(c) <= _RELIEF_MM for c in corners)
             ),
+            is_rear=meaning.is_rear,
         )
 
 

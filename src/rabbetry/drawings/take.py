@@ -93,8 +93,11 @@ def _take(
     meaning, faults = meanings(layers, order.layers, file=order.file, place=f'part "{part.name}", layers')
     if faults:
         raise InputError(*(replace(fault, file=job_file) for fault in faults))
-    if any(found.cut == "faced" for found in meaning.values()):
-        raise InputError(reading.fault("is cut in two faces; a part has cuts in one", "draw one face"))
+    faces = {(found.face, found.is_rear) for found in meaning.values() if found.face}
+    if len({face for face, _ in faces}) > 2 or len({is_rear for _, is_rear in faces}) != len(faces):
+        named = ", ".join(sorted({face for face, _ in faces}))
+        cure = 'layers of the one that is drawn through the part end in "seen through"'
+        raise InputError(reading.fault(f"does not tell its faces apart ({named})", cure))
     joined = {
         found: join(
             [_scaled(chain, reading.scale) for chain in drawn.chains if meaning[chain.layer] == found], order.join_mm
@@ -103,7 +106,11 @@ def _take(
         if found.cut not in ("nothing", "relief")
     }
     shapes = _shapes(reading, joined, drawn)
-    relieved = [_scaled_point(point, reading.scale) for layer, point in drawn.points if meaning[layer].cut == "relief"]
+    relieved = [
+        (_scaled_point(point, reading.scale), meaning[layer].is_rear)
+        for layer, point in drawn.points
+        if meaning[layer].cut == "relief"
+    ]
     try:
         outline, cuts = outline_and_cuts(shapes, relieved, reading.at)
     except Refused as refused:

@@ -137,6 +137,8 @@ class CutOrder:
     """Of a drawn pocket: what stays within it."""
     relieved_mm: tuple[tuple[float, float], ...] = ()
     """Corners of a drawn recess that a square corner must enter."""
+    is_rear: bool = False
+    """Cut from the other face; x and y as seen through the part."""
     along: str = ""
     """'x' or 'y' for a dado or groove, whose lower or left side is at `at_mm`."""
     at_mm: float = 0.0

@@ -79,7 +79,7 @@ def panel_dxf(panel: Panel, *, count: int = 1) -> str:
 
 def layer_of(feature: Feature, face: str = "") -> str:
     """Return the layer a feature is drawn on: `dado 6.00 deep`, `bore 5.00 x 12.00 deep`, `cut through`; with a face in
-    words what does not go through says where it is cut: `dado 6.00 deep in right face`."""
+    words what does not go through says where it is cut: `dado 6.00 deep in right face seen through`."""
     where = f" in {_FORBIDDEN.sub(' ', plain(face))}" if face else ""
     if isinstance(feature, CutOut):
         return "cut through"
@@ -109,7 +109,7 @@ def _draw_panel(document: Drawing, panel: Panel, move: Transform, *, says_face: 
         _draw_features(document, panel.features, move)
         return
     _draw_features(document, panel.features, move, panel.face_up)
-    _draw_features(document, panel.rear_features, move, panel.rear_face)
+    _draw_features(document, panel.rear_features, move, f"{panel.rear_face} seen through")
 
 
 def _draw_features(document: Drawing, features: tuple[Feature, ...], move: Transform, face: str = "") -> None:

@@ -16,12 +16,19 @@ def part_panel(part: PlainPart) -> Panel:
         length_mm=part.length_mm,
         width_mm=part.width_mm,
         outline=part.outline,
-        features=tuple(_feature(part, cut) for cut in part.cuts),
+        features=tuple(_feature(part, cut) for cut in part.cuts if not cut.is_rear),
+        rear_features=tuple(_feature(part, cut) for cut in part.cuts if cut.is_rear),
         grain=part.grain,
         place=None,
-        face_up="either" if not part.cuts else "the face with the cuts",
+        face_up=_face_up(part),
         note=part.note,
     )
+
+
+def _face_up(part: PlainPart) -> str:
+    if any(cut.is_rear for cut in part.cuts):
+        return "upper face"
+    return "the face with the cuts" if part.cuts else "either"
 
 
 def _feature(part: PlainPart, cut: SettledCut) -> Feature:
