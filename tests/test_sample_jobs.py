@@ -17,7 +17,7 @@ from rabbetry.files import load_post, load_tables, post_names
 from rabbetry.findings import has_error
 from rabbetry.job.model import CabinetKind, Job
 from rabbetry.manifest import Manifest
-from rabbetry.pipeline import PostText, compile_job, lay_out, load_job
+from rabbetry.pipeline import Compiled, PostText, compile_job, lay_out, load_job
 
 SAMPLES = Path(__file__).parent.parent / "sample_jobs"
 LOFT = "net-loft-kitchen.toml"
@@ -38,6 +38,11 @@ def _built(name: str, post: str = "") -> Built:
     return build_folder(
         job, PostText(name=shipped, toml=toml, template=template), workers=None, tell=lambda stage: None
     )
+
+
+@cache
+def _compiled_loft() -> Compiled:
+    return compile_job(_job(LOFT))
 
 
 def _manifest(built: Built) -> Manifest:
@@ -99,8 +104,7 @@ def test_the_folder_holds_what_the_contract_names(name: str) -> None:
 
 
 def test_the_loft_has_every_kind_and_raises_nothing_but_notes() -> None:
-    job = _job(LOFT)
-    compiled = compile_job(job)
+    job, compiled = _job(LOFT), _compiled_loft()
     assert [item for item in compiled.findings if item.severity != "note"] == []
     kinds = {cabinet.kind for cabinet in compiled.cabinets}
     assert kinds == set(CabinetKind) - {CabinetKind.WALL_BLIND_CORNER, CabinetKind.LIDDED_SEAT}
@@ -122,7 +126,7 @@ def test_the_loft_has_every_kind_and_raises_nothing_but_notes() -> None:
 
 
 def test_what_the_loft_has_made_elsewhere_is_the_same_in_both_lists() -> None:
-    compiled = compile_job(_job(LOFT))
+    compiled = _compiled_loft()
     bought = {front.name for box in compiled.boxes for front in box.fronts}
     assert {part.of for part in compiled.faced.front_parts} == bought
     assert len(bought) == 18
@@ -131,7 +135,7 @@ def test_what_the_loft_has_made_elsewhere_is_the_same_in_both_lists() -> None:
 def test_the_walls_of_the_loft_add_up_by_hand() -> None:
     """Sea wall 900 + 600 + 700 + 500 and the end panel's 17.8; stair wall 1000 + 600 + 450 + 600 + 900; bench wall 76 +
     830 + 500 + 600 and 580 + 19 + 60 for the blind corner round the corner, its fronts and pulls."""
-    runs = {run.name: run for run in compile_job(_job(LOFT)).faced.runs}
+    runs = {run.name: run for run in _compiled_loft().faced.runs}
     assert runs["Sea wall"].length_mm == pytest.approx(900 + 600 + 700 + 500 + 17.8)
     assert runs["Sea wall"].lower[-1].width_mm == pytest.approx(17.8)
     assert runs["Stair wall"].length_mm == 1000 + 600 + 450 + 600 + 900
