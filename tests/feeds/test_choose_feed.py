@@ -231,6 +231,22 @@ COMPRESSION = dataclasses.replace(QUARTER, kind=CutterKind.COMPRESSION, up_cut_l
             3.175,
             id="one diameter is not enough",
         ),
+        pytest.param(
+            # Two equal passes of 6.08 would stay within 6.1; one of 6.3 goes past it, and 5.86 are left.
+            dataclasses.replace(COMPRESSION, up_cut_length_mm=6.1),
+            11.8562,
+            [],
+            6.35,
+            id="the first of two is made deeper",
+        ),
+        pytest.param(
+            # 3.175 asked: four passes of 3.04. Neither one of 12.16 nor two of 6.08 will do, one of 6.3 first will.
+            dataclasses.replace(COMPRESSION, up_cut_length_mm=6.1, max_pass_mm=3.175),
+            11.8562,
+            ["compression-pass-raised"],
+            6.3,
+            id="only the first is raised over the tip",
+        ),
     ],
 )
 def test_a_compression_cutter_gets_past_its_up_cut_tip(

@@ -27,6 +27,7 @@ from rabbetry.geometry.regions import region_polygon
 from rabbetry.motions.model import ArcFeed, Feed
 from rabbetry.motions.tabs import most_tabs, stretch_length
 from rabbetry.operations.model import Profile
+from rabbetry.shop.model import CutterKind
 from shapes import SOUND, rounded_rectangle
 
 T = SHEET.thickness_mm
@@ -236,3 +237,49 @@ def test_one_pass_round_takes_the_length_of_the_ring():
     floors = sorted({m.z for m in motions if m.z < 0})
     lap = sum(plan_path(m, a).length for m, a, b in strokes(motions) if a[2] == b[2] == floors[0])
     assert lap == pytest.approx(33.665819 * 60, abs=0.01)
+
+
+def test_a_compression_cutters_first_pass_goes_past_its_up_cut_tip():
+    # 12.1 in passes of 6.35 at most: two of 6.05 would stay within 6.1; 6.3 (0.2 past it) and 5.8 do not.
+    cutter = replace(QUARTER, kind=CutterKind.COMPRESSION, up_cut_length_mm=6.1)
+    motions = cut_by(replace(PLAIN, depth_mm=12.1, thickness_mm=11.8), cutter, kind="profile")
+    floors = sorted({round(b[2], 6) for m, a, b in strokes(motions) if a[2] == b[2] < 0}, reverse=True)
+    assert floors == pytest.approx([-6.3, -12.1])
+
+
+RABBETED = region_polygon(rectangle(100, 340, 254, 14)).union(region_polygon(rectangle(170, 100, 18, 254)))
+"""A rabbet along the upper edge of the plain part, and a dado from edge to edge."""
+
+
+@pytest.mark.parametrize("count", [4, 5, 6])
+def test_tabs_stand_clear_of_rabbets_and_of_the_ends_of_dados(count):
+    work = replace(PLAIN, tab_count=count, weak=RABBETED, tab_length_mm=6.0)
+    tabs = tab_areas(cut_by(work, kind="profile"), QUARTER, work)
+    assert len(tabs) == count
+    # The wood that a tab hangs on, 6 mm and no cutter's round, is 5 mm away from any recess.
+    assert min(tab.buffer(-1.0).distance(RABBETED) for tab in tabs) >= 5.0
+    middles = [tab.centroid for tab in tabs]
+    assert min(a.distance(b) for a in middles for b in middles if a is not b) > 6.0 + 6.35
+    corners = [(100, 100), (354, 100), (354, 354), (100, 354)]
+    assert min(math.dist((m.x, m.y), corner) for m in middles for corner in corners) > 6.35
+
+
+def test_a_strip_with_a_rabbet_along_both_long_edges_keeps_its_tabs_there():
+    # Nowhere else within a tab's share of the way: thin wood holds better than nothing.
+    strip = replace(PLAIN, outline=rectangle(100, 100, 600, 60), tab_count=4)
+    weak = region_polygon(rectangle(100, 100, 600, 10)).union(region_polygon(rectangle(100, 150, 600, 10)))
+    work = replace(strip, weak=weak)
+    tabs = tab_areas(cut_by(work, kind="profile"), QUARTER, work)
+    assert len(tabs) == 4
+    assert sum(150 < tab.centroid.x < 650 for tab in tabs) >= 2
+
+
+def test_no_tab_holds_on_to_waste_that_is_chips_already():
+    # All along the lower edge but its ends, where a tab would stand otherwise.
+    void = region_polygon(rectangle(125, 60, 204, 40 - 6.35))
+    plain = tab_areas(cut_by(replace(PLAIN, tab_count=5), kind="profile"), QUARTER, PLAIN)
+    assert any(tab.distance(void) < 1.0 for tab in plain)
+    work = replace(PLAIN, tab_count=5, void=void)
+    tabs = tab_areas(cut_by(work, kind="profile"), QUARTER, work)
+    assert len(tabs) == 5
+    assert all(tab.distance(void) > 1.0 for tab in tabs)

@@ -14,7 +14,7 @@ from rabbetry.feeds.load import side_force_n, tip_deflection_mm, torque_nm, usab
 from rabbetry.feeds.model import FeedAdvice, FeedChoice
 from rabbetry.feeds.reasons import reasons
 from rabbetry.findings import Finding, finding
-from rabbetry.shop.model import ChipLoad, Cutter, CutterKind, Machine, Material
+from rabbetry.shop.model import UP_CUT_MARGIN_MM, ChipLoad, Cutter, CutterKind, Machine, Material
 from rabbetry.shop.tuning import Tuning, together
 from rabbetry.tolerances import DEPTH_MM
 
@@ -28,8 +28,6 @@ PLUNGE_SHARE = 1 / 3
 RAMP_SHARE = 1 / 2
 STEEPEST_RAMP_RAD = math.radians(5)
 """The ramp feed keeps the z axis under its rate up to this angle."""
-UP_CUT_MARGIN_MM = 0.2
-"""A compression cutter's first pass goes this much deeper than its up-cut tip is high."""
 SHALLOWEST_PASS_MM = 0.5
 DEFLECTION_LIMIT_MM = 0.05
 """A tip that gives way further cuts visibly out of place and out of square."""
@@ -127,7 +125,7 @@ def _pass_depth(cutter: Cutter, machine: Machine, thickness_mm: float, share: fl
     total = thickness_mm + machine.through_mm
     limit = min(cutter.pass_limit_mm * share, total)
     up_cut = cutter.up_cut_length_mm
-    _, each = formulas.passes(total, limit)
+    each = cutter.first_pass_mm(total, limit)
     if cutter.kind is not CutterKind.COMPRESSION or each > up_cut + DEPTH_MM:
         return limit, []
     name = f'cutter {cutter.number} "{cutter.name}", passes of {each:.2f} mm in {thickness_mm:g} mm'
@@ -136,6 +134,10 @@ def _pass_depth(cutter: Cutter, machine: Machine, thickness_mm: float, share: fl
     if count >= 1 and total / count <= ceiling + DEPTH_MM:
         text = f"{name} do not get past its {up_cut:g} mm of up-cut; raised to {total / count:.2f} mm"
         return total / count, [finding("compression-pass-raised", text)]
+    past = up_cut + UP_CUT_MARGIN_MM
+    if past <= min(ceiling, total) + DEPTH_MM:
+        text = f"{name} do not get past its {up_cut:g} mm of up-cut; the first is made {past:.2f} mm deep"
+        return past, [finding("compression-pass-raised", text)]
     text = f"{name} do not get past its {up_cut:g} mm of up-cut and may go no deeper: the top face will splinter"
     return limit, [finding("compression-pass-shallow", text)]
 

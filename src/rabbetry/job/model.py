@@ -302,6 +302,8 @@ class Cutting:
     """Which lap makes the finished edge at full depth: 'last pass', 'own pass' after all others, or 'none'."""
     finish_mm: float = 0.25
     """Allowance that all other passes leave on the edge."""
+    loose_waste: str = "chips"
+    """'chips': small waste that comes loose is cut to chips first; 'leave': a note says where it comes loose."""
     ramp_deg: float = 3.0
     stepover: float = 0.45
     """Share of the cutter's diameter between neighbouring rings of a pocket."""

@@ -193,6 +193,7 @@ def _cutting(row: CuttingRow, units: Units) -> Cutting:
         skin_mm=row.skin.mm if row.skin else default.skin_mm,
         finish=row.finish,
         finish_mm=row.finish_allowance.mm if row.finish_allowance else default.finish_mm,
+        loose_waste=row.loose_waste,
         ramp_deg=float(row.ramp_deg),
         stepover=float(row.stepover),
         profile_cutter=row.profile_cutter,

@@ -19,7 +19,7 @@ from rabbetry.job.choice_rows import (
     PanelRow,
     Up,
 )
-from rabbetry.job.cut_words import Allowance, FinishWord
+from rabbetry.job.cut_words import Allowance, FinishWord, WasteWord
 from rabbetry.job.divider_rows import MAX_DIVIDERS, Dividers, IndexDepth, IndexHole, PinsWord, TwoFacesWord
 from rabbetry.job.face_rows import DoorStyleWord, FacesWord, MountWord
 from rabbetry.job.fields import (
@@ -140,6 +140,11 @@ class CuttingRow(Row):
     )
     finish_allowance: Allowance | None = Field(
         default=None, description="what they stay off; 0.25 mm, never more than a twelfth of the cutter's radius"
+    )
+    loose_waste: WasteWord = Field(
+        default="chips",
+        description="small pieces of waste that come loose between parts: chips cuts them to chips before any part is "
+        "cut free, up to four cutter diameters wide; leave only notes where they come loose",
     )
     ramp_deg: Annotated[float, Field(ge=0.5, le=30.0, allow_inf_nan=False)] = Field(
         default=3.0, description="slope of ramps into the wood, degrees"

@@ -88,7 +88,7 @@ def _bore_by_plunges(tip: Tip, centre: Point, radius: float, work: SpiralBore) -
     turn = _turn(work)
     start, far = centre + Vector(radius, 0.0), centre + Vector(-radius, 0.0)
     tip.enter(centre)
-    for floor in pass_floors(work.depth_mm, tip.operation.pass_mm):
+    for floor in pass_floors(work.depth_mm, tip.operation):
         tip.plunge(floor)
         tip.feed_to(start)
         tip.follow((Arc(start, far, centre, turn), Arc(far, start, centre, turn)))

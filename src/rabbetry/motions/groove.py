@@ -11,7 +11,7 @@ def plan_groove(tip: Tip, work: CentreLine) -> tuple[Finding, ...]:
     """Follow the path from end to end, the next pass back again; each pass ramps down where it starts."""
     forth, back = Track(work.path), Track(work.path.reversed())
     tip.enter(work.path.start)
-    for index, floor in enumerate(pass_floors(work.depth_mm, tip.operation.pass_mm)):
+    for index, floor in enumerate(pass_floors(work.depth_mm, tip.operation)):
         cut_to_and_fro(tip, back if index % 2 and not forth.is_closed else forth, floor)
     tip.lift()
     return ()

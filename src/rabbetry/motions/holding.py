@@ -23,6 +23,9 @@ from rabbetry.tolerances import WIDTH_MM
 _LEAST_WEB_MM = 1.0
 """Wood thinner than this between two kerfs holds nothing (common practice)."""
 
+_WEAK_MM = 5.0
+"""Wood beside a recess is thin as far as this from it: a tab there tears it when it is broken (common practice)."""
+
 _APART = 1.5
 """Middles of two tabs of one ring are at least this many raised stretches apart, where there is room."""
 
@@ -137,15 +140,20 @@ def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:
     """Return the stretch nearest to the wanted place that is straight, apart from other tabs, and shared cleanly if
     at all.
 
-    Where there is none, as on a disc, the tab stays at the wanted place and the ring is followed over it.
+    It goes no farther than the next tab's place to find wood of full thickness. Where there is no straight, as on a
+    disc, the tab stays at the wanted place and the ring is followed over it.
     """
     half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
     places = sorted(_on_straights(way, wanted), key=lambda place: round(_round_trip(way, place, wanted), 6))
-    for is_good in (_is_clean, _is_clear):
-        for place in places:
-            span = (place - half, place + half)
-            if _is_apart(way, place, half) and all(is_good(way, other, span) for other in near):
-                return span
+    apart = [(place - half, place + half) for place in places if _is_apart(way, place, half)]
+    spans = [span for span in apart if _has_hold(way, span)] or apart
+    share = way.track.length_mm / way.count
+    sound = [span for span in spans if _round_trip(way, sum(span) / 2, wanted) <= share and _is_sound(way, near, span)]
+    for among in (sound, spans):
+        for is_good in (_is_clean, _is_clear):
+            for span in among:
+                if all(is_good(way, other, span) for other in near):
+                    return span
     return stretch_about(way.track, wanted, way.work.tab_length_mm, way.diameter_mm)
 
 
@@ -184,6 +192,25 @@ def _faces(way: Way, other: Way, span: Span) -> bool:
     """Tell whether the other's kerf leaves nothing that holds beside the tab itself."""
     low, high = span[0] + way.diameter_mm / 2, span[1] - way.diameter_mm / 2
     return min(_away(way, other, low, high)) < _reach(way, other)
+
+
+def _has_hold(way: Way, span: Span) -> bool:
+    """Tell whether the wood beside the whole tab is still there when it is cut."""
+    low, high = span[0] + way.diameter_mm / 2, span[1] - way.diameter_mm / 2
+    places = [way.track.at(place % way.track.length_mm) for place in (low, (low + high) / 2, high)]
+    void = way.work.void
+    return void is None or min(distance_mm(void, place) for place in places) > way.diameter_mm / 2 + _LEAST_WEB_MM
+
+
+def _is_sound(way: Way, near: Sequence[Way], span: Span) -> bool:
+    """Tell whether the tab stands where its own part, and one that it is shared with, has its full thickness."""
+    low, high = span[0] + way.diameter_mm / 2, span[1] - way.diameter_mm / 2
+    places = [way.track.at(place % way.track.length_mm) for place in (low, (low + high) / 2, high)]
+    beside = [(way.work.weak, way.diameter_mm / 2)]
+    beside += [(other.work.weak, way.diameter_mm) for other in near if other.work.weak is not None]
+    return all(
+        weak is None or min(distance_mm(weak, place) for place in places) >= away + _WEAK_MM for weak, away in beside
+    )
 
 
 def _is_clean(way: Way, other: Way, span: Span) -> bool:

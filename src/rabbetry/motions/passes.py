@@ -7,11 +7,16 @@ from rabbetry.motions.track import Track
 from rabbetry.operations.model import Operation, pass_count
 
 
-def pass_floors(depth_mm: float, pass_mm: float) -> tuple[float, ...]:
-    """Return z of each pass's floor, rising in depth: ceil(depth / pass) equal passes, the last exactly at the
-    depth."""
-    count = pass_count(depth_mm, pass_mm)
-    return (*(-depth_mm * k / count for k in range(1, count)), -depth_mm)
+def pass_floors(depth_mm: float, operation: Operation) -> tuple[float, ...]:
+    """Return z of each pass's floor, rising in depth: ceil(depth / pass) equal passes, the last exactly at the depth.
+    A compression cutter's first pass may be deeper than the others (`Cutter.first_pass_mm`)."""
+    count = pass_count(depth_mm, operation.pass_mm)
+    first = operation.cutter.first_pass_mm(depth_mm, operation.pass_mm)
+    if first <= depth_mm / count:
+        return (*(-depth_mm * k / count for k in range(1, count)), -depth_mm)
+    left = depth_mm - first
+    count = pass_count(left, operation.pass_mm)
+    return (*(-first - left * k / count for k in range(count)), -depth_mm)
 
 
 def ramp_length(drop_mm: float, operation: Operation) -> float:

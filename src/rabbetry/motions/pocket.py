@@ -70,7 +70,7 @@ def _without_excursions(ring: Contour) -> Contour:
 
 def _clear(tip: Tip, rings: list[_Ring], boundary: Region, work: Clearing) -> list[Finding]:
     reached = 0.0
-    for floor in pass_floors(work.depth_mm, tip.operation.pass_mm):
+    for floor in pass_floors(work.depth_mm, tip.operation):
         left = list(rings)
         while left:
             before = tip.place or tip.operation.entry

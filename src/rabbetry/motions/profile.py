@@ -24,7 +24,7 @@ def plan_profile(tip: Tip, work: Profile, ways: Sequence[Way]) -> tuple[Finding,
 def _cut(tip: Tip, way: Way) -> None:
     work, rough = way.work, way.rough
     depth = work.thickness_mm - work.skin_mm if work.skin_mm > 0 else work.depth_mm
-    floors = pass_floors(depth, tip.operation.pass_mm)
+    floors = pass_floors(depth, tip.operation)
     if rough is None:
         tip.enter(way.track.at(0.0))
         _rough_out(tip, way.track, 0.0, floors, way.tabs)

@@ -1,6 +1,5 @@
 """Checks of the planned steps against what lies around them: clamps, other parts, cutter lengths, the spoilboard."""
 
-import math
 from collections.abc import Iterable, Sequence
 
 import shapely
@@ -137,9 +136,7 @@ def _up_cut_tips(operations: Sequence[Operation]) -> Iterable[Finding]:
 
 
 def _first_pass_mm(operation: Operation) -> float:
-    """Return the depth of each of the operation's equal passes."""
-    depth = operation.work.depth_mm
-    return depth / max(1, math.ceil((depth - DEPTH_MM) / operation.pass_mm))
+    return operation.cutter.first_pass_mm(operation.work.depth_mm, operation.pass_mm)
 
 
 def _by_cutter(operations: Sequence[Operation]) -> Iterable[tuple[Cutter, list[Operation]]]:

@@ -8,6 +8,7 @@ from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding
 from rabbetry.geometry.curves import Contour
 from rabbetry.geometry.points import Point
+from rabbetry.geometry.regions import Region
 from rabbetry.shop.model import Cutter
 from rabbetry.tolerances import DEPTH_MM
 
@@ -71,6 +72,10 @@ class Profile:
     finish_mm: float = 0.0
     """Allowance: every pass but the finishing one, and every way down, keeps this much farther from the edge; 0: all go
     along the edge itself."""
+    weak: Region | None = None
+    """Ground where the part is thinner: a tab beside it would tear the edge. None: nowhere."""
+    void: Region | None = None
+    """Waste that is cut to chips before: no tab holds on to it. None: none."""
     own_finish: bool = False
     """Whether the finishing lap comes after all passes, taking nothing but the allowance; else it is the last pass."""
 

@@ -4,6 +4,7 @@ Knows which cutter, what region, how deep and in what order; does not know the p
 """
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -12,15 +13,16 @@ from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding
 from rabbetry.geometry.regions import region_polygon
 from rabbetry.job.model import Cutting
-from rabbetry.operations.bench import Bench, Placed, Planned, placed
+from rabbetry.operations.bench import Bench, Placed, Planned, Step, placed
 from rabbetry.operations.bores import plan_bores
 from rabbetry.operations.checks import check_steps
 from rabbetry.operations.choose import choose_profile_cutter
 from rabbetry.operations.index_holes import plan_index_holes
-from rabbetry.operations.model import OperationsPlanned, SheetPlan
+from rabbetry.operations.model import Operation, OperationsPlanned, Profile, SheetPlan
 from rabbetry.operations.order import in_order
 from rabbetry.operations.profiles import is_small, plan_cut_out, plan_outline
 from rabbetry.operations.recesses import plan_recess
+from rabbetry.operations.waste import plan_waste, voids
 from rabbetry.panels.model import Bore, CutOut, Recess
 from rabbetry.sheets.model import Sheet
 from rabbetry.shop.model import Shop
@@ -43,12 +45,14 @@ def plan_operations(
         cutters=tuple(cutter for cutter in shop.cutters if cutter.number in feeds),
     )
     parts = [placed(placement) for placement in sheet.placements]
+    waste = _waste(sheet, parts, bench)
     planned = [result for part in parts for result in _plan_part(part, parts, bench, cuts_out=sheet.side != 1)]
+    planned.append(Planned(steps=tuple(waste)))
     if sheet.flip is not None and sheet.side == 1:
         planned.append(plan_index_holes(sheet.flip, sheet, bench))
     steps = [step for result in planned for step in result.steps]
     ordered = in_order(
-        (step.operation for step in steps),
+        (_clear_of(step.operation, voids(waste)) for step in steps),
         blank_mm=(sheet.blank_x_mm, sheet.blank_y_mm),
         small=frozenset(part.panel.id for part in parts if is_small(part.panel, cutting)),
         profile=bench.profile.number if bench.profile else None,
@@ -59,6 +63,18 @@ def plan_operations(
         *check_steps(steps, parts, bench),
     )
     return OperationsPlanned(plan=SheetPlan(sheet=sheet.id, operations=ordered), findings=findings)
+
+
+def _waste(sheet: Sheet, parts: Sequence[Placed], bench: Bench) -> list[Step]:
+    if sheet.side == 1 or bench.profile is None or bench.profile.number not in bench.feeds:
+        return []
+    return plan_waste(parts, bench, bench.profile)
+
+
+def _clear_of(operation: Operation, void: BaseGeometry | None) -> Operation:
+    if void is None or not isinstance(operation.work, Profile) or operation.work.inside:
+        return operation
+    return replace(operation, work=replace(operation.work, void=void))
 
 
 def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench, *, cuts_out: bool) -> list[Planned]:

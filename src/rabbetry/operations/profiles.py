@@ -17,7 +17,7 @@ from rabbetry.operations.hold import holding
 from rabbetry.operations.model import CentreLine, Clearing, Profile
 from rabbetry.operations.reach import narrowest_mm, neck_left_by, notch_closed_to
 from rabbetry.operations.slots import centre_path, slot_of
-from rabbetry.panels.model import CutOut, Panel
+from rabbetry.panels.model import CutOut, Panel, Recess
 from rabbetry.shop.model import Cutter
 from rabbetry.tolerances import DEPTH_MM
 
@@ -80,7 +80,8 @@ def plan_outline(placed: Placed, bench: Bench, cutter: Cutter, beside: BaseGeome
     `beside` is the wood of the parts around, blank frame.
     """
     work, told = _held(placed, OUTLINE, placed.outline, inside=False, cutter=cutter, bench=bench)
-    work = replace(work, finish_mm=_allowance(cutter, bench, _room_mm(placed, bench, cutter, beside)))
+    room_mm = _room_mm(placed, bench, cutter, beside)
+    work = replace(work, finish_mm=_allowance(cutter, bench, room_mm), weak=_weak(placed))
     findings = list(told)
     panel = placed.panel
     ground = region_polygon(placed.outline)
@@ -101,6 +102,13 @@ def plan_outline(placed: Placed, bench: Bench, cutter: Cutter, beside: BaseGeome
     operation = bench.operation(placed, OUTLINE, work, cutter)
     step = Step(operation=operation, ground=ground, reach_mm=cutter.cut_diameter_mm + work.finish_mm)
     return Planned(steps=(step,), findings=tuple(findings))
+
+
+def _weak(placed: Placed) -> BaseGeometry | None:
+    """Return the dados, rabbets and pockets of a part, blank frame."""
+    move = placed.blank_from_panel
+    recesses = [feature.outline.moved(move) for feature in placed.panel.features if isinstance(feature, Recess)]
+    return shapely.union_all([region_polygon(outline) for outline in recesses]) if recesses else None
 
 
 def _allowance(cutter: Cutter, bench: Bench, room_mm: float = math.inf) -> float:

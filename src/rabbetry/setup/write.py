@@ -17,7 +17,7 @@ from rabbetry.job.model import Cutting, Hold, Job
 from rabbetry.panels.model import Bore, CutOut, Panel, Recess
 from rabbetry.setup.two_faces import two_faces_entry
 from rabbetry.sheets.model import Placement, Sheet
-from rabbetry.shop.model import ChipLoad, Clamp, Cutter, Machine, ZZero
+from rabbetry.shop.model import UP_CUT_MARGIN_MM, ChipLoad, Clamp, Cutter, CutterKind, Machine, ZZero
 
 FORMAT = "rabbetry setup 1"
 _DECIMALS = 4
@@ -186,10 +186,18 @@ def _cutter(cutter: Cutter, chip_loads: Sequence[ChipLoad]) -> Json:
         "flute_length_mm": _number(cutter.flute_length_mm),
         "up_cut_length_mm": _number(cutter.up_cut_length_mm),
         "centre_cutting": cutter.centre_cutting or cutter.is_drill,
-        "pass_limit_mm": _number(cutter.pass_limit_mm),
+        "pass_limit_mm": _number(_pass_limit_mm(cutter)),
         "stick_out_mm": _number(cutter.stick_out_mm),
         "chip_load_high_mm": _chip_load_high(cutter, chip_loads),
     }
+
+
+def _pass_limit_mm(cutter: Cutter) -> float:
+    """Return the deepest pass of a cutter; one that would stay within a compression cutter's up-cut tip may be as deep
+    as the cutter is wide, to get past it."""
+    if cutter.kind is CutterKind.COMPRESSION and cutter.pass_limit_mm <= cutter.up_cut_length_mm + UP_CUT_MARGIN_MM:
+        return max(cutter.pass_limit_mm, min(cutter.cut_diameter_mm, cutter.flute_length_mm))
+    return cutter.pass_limit_mm
 
 
 def _panel(placement: Placement, job: Job, *, uncut: bool) -> Json:

@@ -1,10 +1,15 @@
 """Records of the shop: machine, cutters, chip loads, sheet goods. Millimetres, minutes, revolutions; from tables."""
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
 from rabbetry.shop.hardware import NO_HARDWARE, Hardware
 from rabbetry.shop.tuning import Tuning
+from rabbetry.tolerances import DEPTH_MM
+
+UP_CUT_MARGIN_MM = 0.2
+"""A compression cutter's first pass goes this much deeper than its up-cut tip is high."""
 
 
 class CutterKind(StrEnum):
@@ -58,6 +63,14 @@ class Cutter:
         """Deepest pass allowed by the cutter itself; for a drill, its flute length."""
         limit = self.flute_length_mm if self.is_drill else (self.max_pass_mm or self.diameter_mm)
         return min(limit, self.flute_length_mm)
+
+    def first_pass_mm(self, depth_mm: float, pass_mm: float) -> float:
+        """Return the depth of the first of ceil(depth / pass) passes: all are equal, but a compression cutter's first
+        one goes past its up-cut tip, which else splinters the top face, where a pass of `pass_mm` does."""
+        each = depth_mm / max(1, math.ceil((depth_mm - DEPTH_MM) / pass_mm))
+        past = self.up_cut_length_mm + UP_CUT_MARGIN_MM
+        is_shallow = self.kind is CutterKind.COMPRESSION and each <= self.up_cut_length_mm + DEPTH_MM
+        return past if is_shallow and past <= min(depth_mm, pass_mm) + DEPTH_MM else each
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
