@@ -120,6 +120,8 @@ def sheets_of(content: Mapping[str, bytes]) -> dict[str, Sheet]:
     for file in sorted(content):
         if file.endswith(".setup.json"):
             setup = json.loads(content[file])
+            if setup.get("air_run"):
+                continue  # It cuts nothing.
             text = content[f"programs/{setup['program']}"].decode("ascii")
             side = f" side {setup['two_faces']['side']}" if "two_faces" in setup else ""
             groups.setdefault(setup["sheet"] + side, []).append((setup["program"], setup, text))
