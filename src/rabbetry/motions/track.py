@@ -6,6 +6,7 @@ Positions are millimetres of travel from the contour's start; on a closed track 
 import math
 from bisect import bisect_right
 from collections.abc import Iterator
+from functools import cached_property
 from itertools import accumulate
 
 from rabbetry.geometry.crossings import foot
@@ -42,11 +43,20 @@ class Track:
     def nearest(self, point: Point) -> float:
         """Return the position of the track's point nearest to `point`; the first of several."""
         best = (math.inf, 0.0)
-        for index, segment in enumerate(self.contour.segments):
+        boxes = sorted((_away(box, point), index) for index, box in enumerate(self._boxes))
+        for least, index in boxes:
+            if least > best[0] + MOVE_MM:
+                break
+            segment = self.contour.segments[index]
+            length = segment.length
             for fraction in (0.0, _fraction_of(segment, point), 1.0):
                 away = round(segment.at(fraction).distance(point), 9)
-                best = min(best, (away, self._starts_at(index) + fraction * segment.length))
+                best = min(best, (away, self._starts_at(index) + fraction * length))
         return best[1]
+
+    @cached_property
+    def _boxes(self) -> tuple[tuple[float, float, float, float], ...]:
+        return tuple(Contour((segment,)).bounds for segment in self.contour.segments)
 
     def straights(self) -> Iterator[tuple[float, float]]:
         """Yield start and end position of every straight segment."""
@@ -71,6 +81,11 @@ class Track:
             if not self.is_closed:
                 return
             lap += 1
+
+
+def _away(box: tuple[float, float, float, float], point: Point) -> float:
+    """Return how far a point is from a rectangle; 0 within it."""
+    return math.hypot(max(box[0] - point.x, 0.0, point.x - box[2]), max(box[1] - point.y, 0.0, point.y - box[3]))
 
 
 def _part(segment: Segment, start: float, end: float) -> Segment | None:

@@ -18,7 +18,7 @@ _STEPS_PER_MM = 1000
 than one go where that saves 200 mm of way a time (`tour_search.LEAP`)."""
 _NEAR = 16
 """Places offered as neighbours to each."""
-_KICKS_PER_PLACE = 50
+_KICKS_PER_PLACE = 20
 """The effort; on the drilling tours of tests/bench/tours.py it ends within 3 % of the optimum."""
 _MOST_KICKS = 100_000
 _SEED = 7
@@ -164,5 +164,10 @@ def _at_doors(visits: Sequence[Visit], stops: Sequence[Stop], start: Point) -> t
     for visit in visits:
         doors = stops[visit.stop].doors
         choices = [(door,) for door in doors] if doors else [visit.points]
-        ways = [min((way.then(visit.stop, points) for way in ways), key=lambda way: way.length) for points in choices]
+        ways = [_nearest(ways, points[0]).then(visit.stop, points) for points in choices]
     return min(ways, key=lambda way: way.length).visits
+
+
+def _nearest(ways: Sequence[_Way], place: Point) -> _Way:
+    """Return the way from which a place is reached by the shortest in all; the first of several."""
+    return min(ways, key=lambda way: way.length + way.end.distance(place))
