@@ -57,6 +57,8 @@ def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
 
     def likeness(name: str) -> float:
         plain, candidate = word.casefold(), name.casefold()
+        if _is_one_slip(plain, candidate):
+            return 1.0
         whole = difflib.SequenceMatcher(None, plain, candidate).ratio()
         head = difflib.SequenceMatcher(None, plain, candidate[: len(plain)]).ratio() if len(plain) > 3 else 0.0
         return max(whole, 0.95 * head)
@@ -66,6 +68,16 @@ def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
     )
     best = scored[0][0] if scored else 0.0
     return tuple(name for score, name in scored[:3] if score >= 0.65 and score > best - 0.05)
+
+
+def _is_one_slip(word: str, name: str) -> bool:
+    """Tell whether one letter was left out, added or mistaken, or two neighbours were swapped."""
+    same = next((k for k, pair in enumerate(zip(word, name, strict=False)) if len(set(pair)) > 1), None)
+    at = min(len(word), len(name)) if same is None else same
+    one, other = word[at:], name[at:]
+    return len(word) > 2 and (
+        one[1:] == other or other[1:] == one or one[1:] == other[1:] or one[1::-1] + one[2:] == other != one
+    )
 
 
 def did_you_mean(word: str, known: Sequence[str]) -> str:
@@ -124,6 +136,13 @@ _EXPECTED = {
     "model_type": "is not a table",
     "model_attributes_type": "is not a table",
 }
+_CURES = {
+    ("list_type", "a table"): "write a list of tables with [[two brackets]], one for each",
+    ("dict_type", "a list"): "write a table with [single brackets]",
+    ("model_type", "a list"): "write a table with [single brackets]",
+    ("model_attributes_type", "a list"): "write a table with [single brackets]",
+}
+"""What to do where a table stands for a list of them, or the other way round."""
 _BOUNDED = ("greater_than", "greater_than_equal", "less_than", "less_than_equal")
 _BOUNDS = {"gt": "not more than", "ge": "less than", "lt": "not less than", "le": "more than"}
 
@@ -149,7 +168,8 @@ def _row_fault(
         return Fault(
             file=file, place=place(location[:-1]), problem=f"{shown(str(location[-1]))} is not a known key", cure=cure
         )
-    return Fault(file=file, place=place(location), problem=_problem(kind, value, context, str(complaint["msg"])))
+    problem = _problem(kind, value, context, str(complaint["msg"]))
+    return Fault(file=file, place=place(location), problem=problem, cure=_CURES.get((kind, shown(value)), ""))
 
 
 def _problem(kind: str, value: object, context: object, message: str) -> str:

@@ -88,8 +88,15 @@ MISSPELT = [
                  "did you mean shelf_pin_diameter?", id="T07 setting"),
     pytest.param("[cutting]\ntab_lenght = 5", '[cutting]: "tab_lenght" is not a known key; did you mean tab_length?',
                  id="cutting"),
-    pytest.param("[use]\n", "line 20: Cannot declare ('use',) twice at column 5; the file is not TOML there: "
-                 "text needs quotes, and each line one key = value", id="a table twice"),
+    pytest.param("[use]\n", "line 20: the table [use] stands twice; put the keys of both into one", id="a table twice"),
+    pytest.param('[cutting]\nweb = 3\nweb = 4', "line 22: a key stands twice in its table; keep one of the two",
+                 id="a key twice"),
+    pytest.param("[cutting]\nweb = " + "9" * 5000, "a number has thousands of digits; check what was pasted there",
+                 id="a number too long to be read"),
+    pytest.param("[[cutting]]\nweb = 3", "cutting: a list is not a table; write a table with [single brackets]",
+                 id="a list for a table"),
+    pytest.param("[clamp]\nx = 3", "[clamp]: a table is not a list in brackets; write a list of tables with "
+                 "[[two brackets]], one for each", id="a table for a list"),
     pytest.param('[[clamp]]\nx=1\ny=1\nlength_x=9\nlength_y=9\nhight=9\nheight=9',
                  'clamp number 1: "hight" is not a known key; did you mean height?', id="clamp"),
     pytest.param("[[cabinett]]\nname = 'B2'", '"cabinett" is not a known key; did you mean cabinet?', id="table"),

@@ -53,7 +53,7 @@ def test_a_mistake_in_a_default_is_told_once_and_where_it_stands() -> None:
     assert sorted(told) == [
         '[defaults.base], bottom_joint: "dadoo" is not one of the choices; did you mean dado?',
         "[defaults.base], width: -5 is not more than 0",
-        '[defaults.base]: "dept" is not a known key; did you mean depth or depth_clearance?',
+        '[defaults.base]: "dept" is not a known key; did you mean depth?',
         '[defaults]: "bas" is not a known key; did you mean base?',
     ]
 

@@ -191,14 +191,23 @@ def test_no_profile_comes_near_a_clamp(y_mm: float, told: list[str]) -> None:
     assert codes(plan(at(panel(), 20.0, y_mm), machine=CLAMPED)) == told
 
 
-def test_a_run_out_into_a_clamp_is_told_with_both_names() -> None:
+def test_a_run_out_is_shorter_before_a_clamp_and_told_where_even_that_has_no_room() -> None:
     part = panel("P1", 400.0, 300.0, recess(rectangle(10.0, 0.0, 18.0, 200.0), name="bottom dado"))
-    planned = plan(at(part, 20.0, 50.0), machine=CLAMPED)
-    messages = [item.message for item in planned.findings if "bottom dado" in item.message]
-    assert messages == [
-        'P1: bottom dado comes within 5.35 mm of clamp "lower left" (margin 6.35 mm); '
-        "move the clamp or keep that part of the blank free"
+    # The clamp's margin ends at 38.1 + 6.35 = 44.45; half a quarter inch and 0.2 are 3.375.
+    near = plan(at(part, 20.0, 44.45 + 6.4), machine=CLAMPED)
+    assert codes(near) == []
+    (dado,) = [item.work for item in near.plan.operations if "bottom dado" in item.name]
+    assert isinstance(dado, Clearing)
+    assert dado.region.bounds[1] == pytest.approx(44.45 + 6.4 - 3.375)
+    (told,) = [
+        item.message
+        for item in plan(at(part, 20.0, 44.45 + 3.3), machine=CLAMPED).findings
+        if item.code == "run-out-in-part"
     ]
+    assert told == (
+        'P1: dado "bottom dado" is open at the panel\'s edge, but cutter 1 cannot run out there; put more space between '
+        "the parts, or to the clamp, or load a narrower cutter"
+    )
 
 
 def test_a_hole_under_a_clamp_is_told() -> None:

@@ -111,7 +111,7 @@ REFUSED = [
                  id="B out of its range"),
     pytest.param({"hinge_plate": [{"name": "inset", "measured_from": "front egde"}]},
                  'j: hinge plate "inset", measured_from: "front egde" is not one of the choices; '
-                 "did you mean front edge or front edge plus the frame?", id="a word misspelt"),
+                 "did you mean front edge?", id="a word misspelt"),
     pytest.param({"slide": [{"name": "side-mount, 1 in", "lengths": [500, 400]}]},
                  'j: slide "side-mount, 1 in": lengths do not rise; write them from the shortest to the longest, each '
                  "once", id="lengths in disorder"),

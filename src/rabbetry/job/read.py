@@ -1,6 +1,5 @@
 """The job file: TOML text to a `Job`, or every fault of the file at once."""
 
-import re
 import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
@@ -46,6 +45,7 @@ from rabbetry.job.rows import (
 from rabbetry.job.run_rows import RunItemRow, RunRow
 from rabbetry.job.settings import SETTINGS
 from rabbetry.job.special_rows import CornerRow, LadderRow
+from rabbetry.job.toml_fault import toml_fault
 from rabbetry.shop.model import Tables
 from rabbetry.units import Length
 
@@ -174,11 +174,7 @@ def _parse(text: str, file: str) -> Mapping[str, object]:
             file=file, place="", problem="lists or tables are nested too deeply", cure="is it the right file?"
         )
     except ValueError as error:
-        reason = str(error)
-        match = re.fullmatch(r"(.*) \(at (line \d+), (column \d+)\)", reason, re.DOTALL)
-        problem, place = (f"{match[1]} at {match[3]}", match[2]) if match else (reason, "")
-        cure = "the file is not TOML there: text needs quotes, and each line one key = value"
-        fault = Fault(file=file, place=place, problem=problem, cure=cure)
+        fault = toml_fault(str(error), file)
     raise InputError(fault)
 
 

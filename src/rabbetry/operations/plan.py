@@ -81,7 +81,8 @@ def _plan_part(part: Placed, parts: Sequence[Placed], bench: Bench, *, cuts_out:
     features = part.panel.features
     beside = _beside(part, parts, reach_mm=2 * max((cutter.cut_diameter_mm for cutter in bench.mills), default=0.0))
     results = [plan_bores(part, [feature for feature in features if isinstance(feature, Bore)], bench)]
-    results += [plan_recess(part, feature, bench, beside) for feature in features if isinstance(feature, Recess)]
+    taken = beside.union(_clamped(part, bench))
+    results += [plan_recess(part, feature, bench, taken) for feature in features if isinstance(feature, Recess)]
     results += [plan_cut_out(part, feature, bench) for feature in features if isinstance(feature, CutOut)]
     if cuts_out and bench.profile is not None and bench.profile.number in bench.feeds:
         results.append(plan_outline(part, bench, bench.profile, beside))
@@ -94,6 +95,21 @@ def _beside(part: Placed, parts: Sequence[Placed], reach_mm: float) -> BaseGeome
     window = shapely.box(low_x - reach_mm, low_y - reach_mm, high_x + reach_mm, high_y + reach_mm)
     others = [other for other in parts if other is not part and window.intersects(shapely.box(*other.outline.bounds))]
     return shapely.union_all([region_polygon(other.outline) for other in others])
+
+
+def _clamped(part: Placed, bench: Bench) -> BaseGeometry:
+    """Return the clamps with their margin, blank frame, less the part itself: no cut runs out into them."""
+    margin = bench.machine.clamp_margin_mm
+    boxes = [
+        shapely.box(
+            clamp.x_mm - margin,
+            clamp.y_mm - margin,
+            clamp.x_mm + clamp.length_x_mm + margin,
+            clamp.y_mm + clamp.length_y_mm + margin,
+        )
+        for clamp in bench.machine.clamps
+    ]
+    return shapely.union_all(boxes).difference(region_polygon(part.outline))
 
 
 def _profile_missing(sheet: Sheet, bench: Bench) -> tuple[Finding, ...]:

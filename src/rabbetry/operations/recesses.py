@@ -145,7 +145,7 @@ def _remarks(placed: Placed, recess: Recess, way: _Way, name: str, *, is_alone: 
     if way.past.blocked is not None:
         at = placed.blank_from_panel(way.past.blocked)
         text = f"{name} is open at the panel's edge, but cutter {way.cutter.number} cannot run out there"
-        text += "" if is_alone else "; put more space between the parts, or load a narrower cutter"
+        text += "" if is_alone else "; put more space between the parts, or to the clamp, or load a narrower cutter"
         findings.append(finding("run-out-in-part", text, panel=placed.panel.id, x=at.x, y=at.y))
     if not way.neck.is_empty:
         place = way.neck.representative_point()
