@@ -205,8 +205,8 @@ def test_a_run_out_is_shorter_before_a_clamp_and_told_where_even_that_has_no_roo
         if item.code == "run-out-in-part"
     ]
     assert told == (
-        'P1: dado "bottom dado" is open at the panel\'s edge, but cutter 1 cannot run out there; put more space between '
-        "the parts, or to the clamp, or load a narrower cutter"
+        'P1: dado "bottom dado" is open at the panel\'s edge, but cutter 1 cannot run out there; put more space '
+        "between the parts, or to the clamp, or load a narrower cutter"
     )
 
 
