@@ -79,6 +79,7 @@ def check(job_file: Path, questions: tuple[str, ...], as_json: bool) -> int:
       rabbetry check my-kitchen/job.toml --explain "B1 bottom length"
     """
     job = job_of(job_file)
+    post_text(job.post, job_file.parent).read()
     compiled = compile_job(job)
     if questions:
         return _explained(job, compiled.findings, questions, as_json)

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from importlib import resources
 from pathlib import Path
 
-from rabbetry.errors import Fault, InputError
+from rabbetry.errors import Fault, InputError, near_names
 
 MAX_JOB_BYTES = 1_000_000
 MAX_DRAWING_BYTES = 10_000_000
@@ -91,11 +91,13 @@ def load_post(name: str, *, beside: Path) -> tuple[str, str, str]:
             load_text(own / "post.toml", limit_bytes=MAX_TEMPLATE_BYTES),
             load_text(own / "program.nc.j2", limit_bytes=MAX_TEMPLATE_BYTES),
         )
+    near = near_names(name, post_names())
+    cure = f"did you mean {' or '.join(near)}?" if near else f"the posts are {', '.join(post_names())}"
     fault = Fault(
         file=name,
         place="",
         problem="there is no post of that name, nor a folder",
-        cure=f"the posts are {', '.join(post_names())}; `rabbetry post list` tells what each accepts",
+        cure=f"{cure} (`rabbetry post list` tells what each accepts)",
     )
     raise InputError(fault)
 

@@ -98,7 +98,7 @@ def _changed_job(job: Job, panels: Sequence[Panel], *, blank: str | None, thickn
 
 def _size(text: str, job: Job) -> tuple[float, float]:
     parts = _BETWEEN.split(text.strip())
-    if len(parts) != 2:
+    if len(parts) != 2 or not all(parts):
         cure = 'write its size along X and along Y, such as 600,400 or "24 in x 16 in"'
         raise InputError(
             Fault(file="command line", place="--blank", problem=f"{shown(text)} is not the size of a blank", cure=cure)

@@ -125,6 +125,19 @@ def test_t14_an_unmeasured_stock_is_said_on_screen_and_in_the_program(
     assert all("not measured" in text for text in heads)
 
 
+@pytest.mark.parametrize("command", [("check",), ("build", "--out", Path("out"))], ids=["check", "build"])
+def test_a_misspelt_post_is_refused_with_the_nearest_one(
+    rabbetry: Run, job: Write, tmp_path: Path, command: tuple[str | Path, ...]
+) -> None:
+    result = rabbetry(command[0], job(('"metric-plain"', '"metric-plan"')), *command[1:])
+    assert result.exit_code == 2
+    assert result.stderr == (
+        "error: metric-plan: there is no post of that name, nor a folder; did you mean metric-plain? "
+        "(`rabbetry post list` tells what each accepts)\n"
+    )
+    assert not (tmp_path / "out").exists()
+
+
 def test_t33_parts_too_long_are_named_with_the_excess_and_no_program_is_left(
     rabbetry: Run, job: Write, tmp_path: Path
 ) -> None:

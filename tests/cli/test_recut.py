@@ -70,6 +70,7 @@ def test_panels_that_need_a_second_offcut_are_refused(rabbetry: Run, job: Write,
     [
         pytest.param(("B1 left sid",), "did you mean B1 left side?", id="panel"),
         pytest.param(("B1 bottom", "--blank", "600"), "is not the size of a blank", id="one size"),
+        pytest.param(("B1 bottom", "--blank", "x"), '--blank: "x" is not the size of a blank', id="no size at all"),
         pytest.param(("B1 bottom", "--blank", "600,4OO"), "--blank", id="no length"),
         pytest.param(("B1 bottom", "--blank", "600,9000"), "is more than the most", id="larger than the bed"),
         pytest.param(("B1 bottom", "--thickness", "0"), "--thickness", id="no thickness"),

@@ -31,6 +31,9 @@ AGREEMENT = [
     pytest.param(("blank = [1220, 1220]", "blank = [48, 1220]"),
                  ['stock "ply", blank, entry 1: 48 mm is very small: inches meant?; write "48 in", or set '
                   "accept_odd_sizes = true at the top of the file"], id="blank in inches"),
+    pytest.param(("blank = [1220, 1220]", "blank = [1220, 600]\ntrim = 300"),
+                 ['stock "ply", trim: 300 along both edges leaves nothing of 600 mm; less than 300 mm is expected'],
+                 id="a trim that takes the whole blank"),
     pytest.param(("[stock.ply]", '[stock."../ply"]'),
                  ['stock "../ply": "../ply" has signs other than letters, digits, blank, hyphen, plus, underscore and '
                   "inner points; the name becomes part of file names",

@@ -133,6 +133,7 @@ def _stocks(data: Mapping[str, object], tables: Tables) -> Said:
             yield from _thickness(f"{place}, thickness", row["thickness"], units, goods[sheet])
         if machine is not None:
             yield from _blank(f"{place}, blank", row.get("blank"), units, machine)
+        yield from _trim(f"{place}, trim", row, units)
 
 
 def _thickness(place: str, value: object, units: str, good: SheetGood) -> Said:
@@ -156,6 +157,17 @@ def _blank(place: str, value: object, units: str, machine: Machine) -> Said:
             over = show_length(size_mm - bed_mm, units)
             problem = f"{shown(size)} along {axis} is {over} more than the bed of machine {shown(machine.name)} holds"
             yield place, problem, f"break the sheet down to {show_length(bed_mm, units)} or less"
+
+
+def _trim(place: str, row: Mapping[str, object], units: str) -> Said:
+    """The trim of both edges must leave something of the blank."""
+    blank, trim_mm = row.get("blank"), _mm(row.get("trim"), units)
+    sizes = (
+        [size for size in (_mm(item, units) for item in blank) if size is not None] if isinstance(blank, list) else []
+    )
+    if trim_mm is not None and sizes and 2 * trim_mm >= min(sizes) > 0:
+        problem = f"{shown(row['trim'])} along both edges leaves nothing of {show_length(min(sizes), units)}"
+        yield place, problem, f"less than {show_length(min(sizes) / 2, units)} is expected"
 
 
 def _clamps(data: Mapping[str, object], tables: Tables) -> Said:
