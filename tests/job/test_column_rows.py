@@ -46,6 +46,13 @@ def test_dividers_may_say_where() -> None:
             "width: give it its own cabinet",
             id="an appliance",
         ),
+        pytest.param(
+            ('columns = [{ fronts = [{ fill = "door" }] }, {}]',),
+            'cabinet "B1", columns, entry 2, fronts: is missing; write `fronts = ...` (its front from the top down, as '
+            "`fronts` of a cabinet; one door unless it says two, hung at the cabinet's own side in the first and last "
+            "column)",
+            id="a column without fronts",
+        ),
     ],
 )
 def test_what_does_not_agree_is_refused(lines: tuple[str, ...], wanted: str) -> None:

@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from rabbetry.errors import Fault, InputError, row_faults, shown
 from rabbetry.findings import Finding, finding
 from rabbetry.job.checks import check_agreement
-from rabbetry.job.choice_rows import CutOutRow, FillerRow, FrontRow, OpeningRow, PanelRow
+from rabbetry.job.choice_rows import ColumnRow, CutOutRow, FillerRow, FrontRow, OpeningRow, PanelRow
 from rabbetry.job.fields import (
     ODD_BLANK_MM,
     ODD_DEPTH_MM,
@@ -73,6 +73,7 @@ _TABLES: dict[str, type[Row]] = {
     "vent": VentRow,
     "stocks": UseRow,
     "fronts": FrontRow,
+    "columns": ColumnRow,
     "opening": OpeningRow,
     "cut_outs": CutOutRow,
     "panel": PanelRow,
@@ -209,7 +210,7 @@ def _table_at(location: Location) -> type[Row]:
 def _wanted(location: Location) -> str:
     """Say what to write where a key is missing, and what it means."""
     key = str(location[-1])
-    if key in _TABLES:
+    if key == "stock":
         return "begin one with [stock.NAME]"
     meaning = _table_at(location[:-1]).model_fields[key].description
     return f"write `{key} = ...` ({meaning})"
