@@ -36,7 +36,7 @@ _FAINT = """() => {
 
 
 @pytest.mark.parametrize("dark", [False, True], ids=["light", "dark"])
-@pytest.mark.parametrize("file", ["index.html", "labels.html", "sheets/carcass-01-playback.html"])
+@pytest.mark.parametrize("file", ["index.html", "labels.html", "setup-sheets.html", "sheets/carcass-01-playback.html"])
 def test_every_text_stands_out(sample: Path, file: str, dark: bool, open_page) -> None:  # type: ignore[no-untyped-def]
     page = open_page(sample / file, dark=dark)
     page.evaluate("document.querySelectorAll('details').forEach(block => { block.open = true; })")
