@@ -14,6 +14,7 @@ SHELL = {
     "build",
     "output",
     "out_folder",
+    "hold_downs",
     "drawing",
     "manifest",
     "files",

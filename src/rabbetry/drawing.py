@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from rabbetry.dryrun.report import ProgramReport
+from rabbetry.hold_downs import heads_of
 from rabbetry.job.model import Job
 from rabbetry.page.dxf import panel_dxf, sheet_dxf
 from rabbetry.page.panel_drawing import panel_svg
@@ -16,6 +17,7 @@ from rabbetry.page.watch import Watch, watch_of
 from rabbetry.pipeline import Program, ProvenSheet
 from rabbetry.sheets.faces import side_views
 from rabbetry.sheets.model import Sheet
+from rabbetry.shop.model import Clamp
 
 Played = Sequence[tuple[Program, ProgramReport]]
 
@@ -32,6 +34,8 @@ class DrawnView:
     """Name of the playback's file; empty when nothing was cut."""
     cut_picture: str
     """Name of the picture of what the dry run says is left; empty when there is none."""
+    screws: tuple[Clamp, ...] = ()
+    """Heads of the screws that hold the blank down."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -86,10 +90,12 @@ def panel_file(panel: str, *, ending: str = "dxf") -> str:
 
 
 def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[str, bytes]) -> DrawnView:
-    machine = job.shop.machine
+    machine, screws = job.shop.machine, heads_of(view, job)
     title = f"{job.name}: {view.id}"
     order = {} if view.side == 1 else _order_of_cuts(proven)
-    picture = sheet_svg(view, clamps=machine.clamps, order=order, units=job.units, title=title, anchors=view.side != 2)
+    picture = sheet_svg(
+        view, clamps=(*machine.clamps, *screws), order=order, units=job.units, title=title, anchors=view.side != 2
+    )
     files[f"sheets/{view.id}.svg"] = picture.encode("utf-8")
     files[f"sheets/{view.id}.dxf"] = sheet_dxf(view).encode("utf-8")
     playback = cut_picture = ""
@@ -115,7 +121,9 @@ def _draw_view(view: Sheet, proven: ProvenSheet | None, job: Job, files: dict[st
             cut_picture = f"sheets/{view.id}-cut.svg"
             files[cut_picture] = left.encode("utf-8")
     names = tuple(program.name for program, _ in own)
-    return DrawnView(view=view, picture=picture, programs=names, playback=playback, cut_picture=cut_picture)
+    return DrawnView(
+        view=view, picture=picture, programs=names, playback=playback, cut_picture=cut_picture, screws=screws
+    )
 
 
 def _own_programs(view: Sheet, proven: ProvenSheet | None) -> Played:

@@ -321,6 +321,8 @@ CODES: dict[str, CodeRow] = {
     "post-coarse": CodeRow("error", "post", "a post rounds so coarsely that joints would not fit"),
     "post-cut-differs": CodeRow("error", "post", "a program does not cut where, or as fast as, its plan says"),
     "post-cutter-differs": CodeRow("error", "post", "a program cuts with another cutter or speed than its plan says"),
+    "hold-down-few": CodeRow("warning", "sheets", "a blank has room for very few screws clear of every cut"),
+    "hold-down-no-place": CodeRow("error", "sheets", "screws are asked for and a blank has no place for any"),
     "post-air-run": CodeRow(
         "warning", "post", "the template does not ask whether this is an air run, so that the job gets none"
     ),

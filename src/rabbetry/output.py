@@ -112,6 +112,7 @@ def folder_content(work: Work) -> dict[str, bytes]:
                     playback=drawn_view.playback,
                     program_names=drawn_view.programs,
                     cut_picture=drawn_view.cut_picture,
+                    screws=drawn_view.screws,
                 )
             )
     joints = tuple(joint for box in compiled.boxes for joint in box.joints)

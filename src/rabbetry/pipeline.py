@@ -20,6 +20,7 @@ from rabbetry.feeds.model import FeedChoice
 from rabbetry.findings import Finding, finding, has_error
 from rabbetry.fit.checks import check_corner_fit, check_fit, check_ladder_fit, check_part
 from rabbetry.fit.sag import check_sag, sag_not_judged
+from rabbetry.hold_downs import plan_hold_down, with_heads
 from rabbetry.job.findings import job_findings
 from rabbetry.job.model import Job, Stock
 from rabbetry.job.read import read_job, read_overrides
@@ -43,6 +44,7 @@ from rabbetry.sheets.faces import check_faces, side_views
 from rabbetry.sheets.model import Nesting, Sheet
 from rabbetry.sheets.nest import nest
 from rabbetry.sheets.spacing import settle_spacing
+from rabbetry.shop.model import Clamp
 from rabbetry.shop.read import read_tables
 
 
@@ -275,24 +277,30 @@ class _PlannedSide:
     operations: tuple[Operation, ...]
     files: tuple[ProgramFile, ...]
     findings: tuple[Finding, ...]
+    heads: tuple[Clamp, ...]
 
 
 def _plan_side(view: Sheet, job: Job, post: Post) -> _PlannedSide:
     rows = feeds_of(job, job.stock(view.stock))
-    planned = plan_operations(
-        view, shop=job.shop, cutting=job.cutting, feeds={row.choice.cutter: row.choice for row in rows}
-    )
+    feeds = {row.choice.cutter: row.choice for row in rows}
+    held = plan_hold_down(view, job, feeds)
+    job = with_heads(job, held.heads)
+    planned = plan_operations(view, shop=job.shop, cutting=job.cutting, feeds=feeds)
     operations = planned.plan.operations
     used = {operation.cutter.number for operation in operations}
-    found = [*planned.findings, *(item for row in rows if row.choice.cutter in used for item in row.findings)]
+    found = [*held.findings, *planned.findings]
+    found += [item for row in rows if row.choice.cutter in used for item in row.findings]
     files: tuple[ProgramFile, ...] = ()
     if not has_error(found):
         motions = plan_motions(planned.plan, sheet=view, machine=job.shop.machine, job_name=job.name)
         found.extend(motions.findings)
         if not has_error(motions.findings):
-            air = plan_air_run(motions.plan, sheet=view, machine=job.shop.machine) if post.knows_air_runs else None
-            files = (*(render_programs(air, post) if air is not None else ()), *render_programs(motions.plan, post))
-    return _PlannedSide(view=view, operations=operations, files=files, findings=tuple(found))
+            plans = [plan for plan in (held.plan, motions.plan) if plan is not None]
+            if post.knows_air_runs:
+                air = plan_air_run(motions.plan, sheet=view, machine=job.shop.machine, before=held.plan)
+                plans = [air, *plans] if air is not None else plans
+            files = tuple(file for plan in plans for file in render_programs(plan, post))
+    return _PlannedSide(view=view, operations=operations, files=files, findings=tuple(found), heads=held.heads)
 
 
 def prove_sheet(planned: PlannedSheet) -> ProvenSheet:
@@ -330,7 +338,7 @@ def _setups(
     return tuple(
         write_setup(
             side.view,
-            job=job,
+            job=job if file.kind == "hold-down" else with_heads(job, side.heads),
             program=file.name,
             programs=programs if file.kind != "air run" else (file.name,),
             air_run=file.kind == "air run",

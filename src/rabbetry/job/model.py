@@ -315,6 +315,12 @@ class Cutting:
     """Diameter of the index holes on sheets that are flipped: that of the pins at hand."""
     index_depth_mm: float = 6.0
     """How far index holes go into the spoilboard, so that pins stand in it."""
+    hold_down: str = "none"
+    """'none', or 'screws': a program drills pilot holes in the waste for screws that hold the blank down."""
+    screw_hole_mm: float = 3.0
+    screw_head_mm: float = 9.0
+    """Widest of a screw's head, its washer included."""
+    screw_head_height_mm: float = 4.0
     small_part_mm: float = 90.0
     """A part with its shorter side under this gets a warning about holding."""
     layout_effort: int = 4

@@ -17,6 +17,7 @@ from rabbetry.job.choice_orders import (
 )
 from rabbetry.job.fields import Row
 from rabbetry.job.hardware import with_hardware
+from rabbetry.job.hold_down_rows import SCREW_HEAD, SCREW_HEAD_HEIGHT, SCREW_HOLE
 from rabbetry.job.kinds import KINDS, Default, KindRow
 from rabbetry.job.loads import DEFAULT_LOAD, read_load
 from rabbetry.job.model import (
@@ -200,6 +201,10 @@ def _cutting(row: CuttingRow, units: Units) -> Cutting:
         two_faces=row.two_faces,
         index_hole_mm=mm_or(row.index_hole, _INDEX_HOLE[units], units),
         index_depth_mm=mm_or(row.index_depth, _INDEX_HOLE[units], units),
+        hold_down=row.hold_down,
+        screw_hole_mm=mm_or(row.screw_hole, SCREW_HOLE[units], units),
+        screw_head_mm=mm_or(row.screw_head, SCREW_HEAD[units], units),
+        screw_head_height_mm=mm_or(row.screw_head_height, SCREW_HEAD_HEIGHT[units], units),
         small_part_mm=row.small_part.mm if row.small_part else default.small_part_mm,
         layout_effort=row.layout_effort,
         offcut_tolerance_mm=row.offcut_tolerance.mm if row.offcut_tolerance else default.offcut_tolerance_mm,

@@ -51,6 +51,7 @@ from rabbetry.job.fields import (
     length_reader,
 )
 from rabbetry.job.hardware import HARDWARE_FIELDS
+from rabbetry.job.hold_down_rows import HoldDownWord, ScrewSize
 from rabbetry.job.kick_rows import MAX_KICKS, MAX_VENTS, KickRow, VentRow
 from rabbetry.job.kind_rows import default_row, defaults_row
 from rabbetry.job.loads import ShelfLoad
@@ -165,6 +166,17 @@ class CuttingRow(Row):
     )
     index_depth: IndexDepth | None = Field(
         default=None, description="how far index holes go into the spoilboard; 6 mm or 1/4 in"
+    )
+    hold_down: HoldDownWord = Field(
+        default="none",
+        description="screws drills pilot holes in the waste, clear of every cut, in a program that is run first",
+    )
+    screw_hole: ScrewSize | None = Field(default=None, description="diameter of those holes; 3 mm or 1/8 in")
+    screw_head: ScrewSize | None = Field(
+        default=None, description="diameter of a screw's head with its washer; 9 mm or 3/8 in"
+    )
+    screw_head_height: ScrewSize | None = Field(
+        default=None, description="height of the head above the blank; 4 mm or 3/16 in"
     )
     small_part: Distance | None = Field(
         default=None, description="a part with its shorter side below this gets a warning; 90 mm"

@@ -19,9 +19,9 @@ Rectangle = tuple[float, float, float, float]
 """Least x and y, greatest x and y."""
 
 
-def plan_air_run(plan: Plan, *, sheet: Sheet, machine: Machine) -> Plan | None:
-    """Return the air run for a sheet's plan, with its first cutter; None where nothing is cut. What lies beyond the
-    machine's travels is traced along their edge."""
+def plan_air_run(plan: Plan, *, sheet: Sheet, machine: Machine, before: Plan | None = None) -> Plan | None:
+    """Return the air run for a sheet's plan, with the cutter that is used first, by it or by `before`; None where
+    nothing is cut. What lies beyond the machine's travels is traced along their edge."""
     if not plan.runs:
         return None
     feed = min(_MOST_MM_PER_MIN, _SHARE * min(machine.max_rate_mm_per_min[:2]))
@@ -33,7 +33,8 @@ def plan_air_run(plan: Plan, *, sheet: Sheet, machine: Machine) -> Plan | None:
         first = Traverse(around[0].x, around[0].y, plan.safe_z)
         motions: tuple[Motion, ...] = (first, *around[1:]) if not steps else around
         steps.append(Step(name=name, panel="", kind="air run", motions=motions))
-    run = CutterRun(cutter=plan.runs[0].cutter, rpm=0.0, dial="", steps=tuple(steps))
+    first_run = (before or plan).runs[0]
+    run = CutterRun(cutter=first_run.cutter, rpm=0.0, dial="", steps=tuple(steps))
     return Plan(
         sheet=plan.sheet,
         job=plan.job,

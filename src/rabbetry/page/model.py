@@ -11,7 +11,7 @@ from rabbetry.page.watch import Watch
 from rabbetry.panels.model import Box, Panel
 from rabbetry.runs.model import Faced, Run
 from rabbetry.sheets.model import Breakdown, Sheet, StockCount
-from rabbetry.shop.model import Cutter, Machine
+from rabbetry.shop.model import Clamp, Cutter, Machine
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +49,8 @@ class SheetView:
     """Where the picture of what the dry run says is left lies, relative to the page; '' when there is none."""
     playback: str = ""
     """Where the playback lies, relative to the page; '' when there is none."""
+    screws: tuple[Clamp, ...] = ()
+    """Heads of the screws that hold the blank down, in the order in which their holes are drilled."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -37,6 +37,8 @@ def _flipped_steps(item: SheetView, view: PageView, flip: Flip) -> Iterator[str]
     if item.sheet.side == 2:
         yield turn_over(flip, item.sheet.thickness_mm, units)
         yield f"{_hold(clamps, units)} {keep_zero()} Touch off z anew on {zero_place(view.machine)}."
+        if item.screws:
+            yield f"Through the holes of side 1: {_screw_down(item.screws, units)}"
         yield from _run(item, view)
         yield _FREE
         return
@@ -103,6 +105,11 @@ def _run(item: SheetView, view: PageView) -> Iterator[str]:
         loads = "; then ".join(_load(number, item.sheet.stock, view) for number in program.cutters)
         again = " Touch off z again with this cutter; x and y stay." if fitted not in (None, program.cutters[0]) else ""
         stay = "Stay at the machine."
+        if program.kind == "hold-down":
+            yield f"Load {loads}.{again} Run {_file(program)}: it drills for the screws. {stay}"
+            yield _screw_down(item.screws, view.units)
+            fitted = program.cutters[-1]
+            continue
         if has_air_run:
             yield f"Load {loads}.{again} Run {_file(program)}. {stay}"
         else:
@@ -112,6 +119,20 @@ def _run(item: SheetView, view: PageView) -> Iterator[str]:
 
 def _file(program: ProgramView) -> str:
     return plain(program.file.rpartition("/")[2])
+
+
+def _screw_down(screws: Sequence[Clamp], units: str) -> str:
+    places = "; ".join(
+        f"x {short_length(head.x_mm + head.length_x_mm / 2, units)}, "
+        f"y {short_length(head.y_mm + head.length_y_mm / 2, units)}"
+        for head in screws
+    )
+    head = screws[0]
+    return (
+        f"Screw the blank down through these {len(screws)} holes: {places}. No head wider than "
+        f"{short_length(head.length_x_mm, units)} {units} or higher than {short_length(head.height_mm, units)} "
+        f"{units}, and no screw through the spoilboard into the bed."
+    )
 
 
 def _load(number: int, stock: str, view: PageView) -> str:

@@ -12,10 +12,11 @@ def keep_outs(shop: Shop, *, thickness_mm: float, spacing_mm: float) -> tuple[Bo
     through: the cut itself (the spacing), or the collet nut or dust shoe about the cutter's axis, where the clamp is
     tall enough to meet them.
     """
-    return tuple(_keep_out(clamp, shop, thickness_mm, spacing_mm) for clamp in shop.machine.clamps)
+    return tuple(keep_out(clamp, shop, thickness_mm, spacing_mm) for clamp in shop.machine.clamps)
 
 
-def _keep_out(clamp: Clamp, shop: Shop, thickness_mm: float, spacing_mm: float) -> Box:
+def keep_out(clamp: Clamp, shop: Shop, thickness_mm: float, spacing_mm: float) -> Box:
+    """Return the box of one clamp: see `keep_outs`."""
     machine = shop.machine
     margin = machine.clamp_margin_mm
     depth = thickness_mm + machine.through_mm
