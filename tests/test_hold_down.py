@@ -41,17 +41,25 @@ length = LENGTH
 width = 200
 """
 FLIPPED = """
-[[part.holes]]
-x = 60
-y = 60
-diameter = 6.35
-depth = 10
-face = "rear"
-[[part.holes]]
-x = 90
-y = 60
-diameter = 6.35
-depth = 10
+[stock.thin]
+sheet = "birch-6"
+thickness = 5.8
+blank = [900, 610]
+
+[use]
+carcass = "birch"
+back = "thin"
+
+[[cabinet]]
+name = "W1"
+kind = "wall"
+width = 500
+height = 300
+depth = 200
+doors = 0
+dividers = 1
+divider_pins = "blind"
+adjustable_shelves = 1
 """
 MARGIN, HEAD, CUTTER = 5.0, 9.0, 6.35
 
@@ -157,10 +165,11 @@ def test_no_cutter_for_the_holes_is_an_error() -> None:
 
 
 def test_a_flipped_blank_is_held_by_the_same_holes_on_both_sides() -> None:
-    built = _built(_job() + FLIPPED)
+    text = _job(250).replace("blank = [900, 610]", "blank = [1220, 1220]").replace("[1, 6]", "[1, 5, 6]") + FLIPPED
+    built = _built(text)
     assert not has_error(built.findings), built.findings
     rows = json.loads(built.content["manifest.json"])["programs"]
-    assert [row["kind"] for row in rows].count("hold-down") == 1
+    assert [row["kind"] for row in rows].count("hold-down") == len({row["sheet"] for row in rows})
     first = _program(built, "-side1-T1.nc")[1]
     second = _program(built, "-side2-T1.nc")[1]
     about = 2 * second["two_faces"]["turned_about"]["at_mm"]
