@@ -59,7 +59,9 @@ def check_drilled(side: Side, faces: TwoFaces) -> Iterator[Finding]:
             message = f"the index hole at x {hole.x_mm:.2f} y {hole.y_mm:.2f} is {deep:.2f} mm deep, {asked:.2f} asked"
             yield finding("index-hole-missing", message, file=name, x=hole.x_mm, y=hole.y_mm)
     parts = [target.outline for target in side.targets]
-    known = shapely.union_all([*parts, *(hole_disc(hole, BORE_MM) for hole in faces.index_holes)])
+    # What lies wholly under a fixture was cut before that stood there: the hole of a screw that holds the blank.
+    fixtures = [shapely.box(c.x_mm, c.y_mm, c.x_mm + c.length_x_mm, c.y_mm + c.length_y_mm) for c in setup.clamps]
+    known = shapely.union_all([*parts, *(hole_disc(hole, BORE_MM) for hole in faces.index_holes), *fixtures])
     for part in without_slivers(through.difference(known))[:4]:
         x, y = somewhere_in(part)
         message = f"the blank is cut through at x {x:.2f} y {y:.2f} before it is turned over; only index holes may be"
