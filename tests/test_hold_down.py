@@ -177,7 +177,9 @@ def test_a_flipped_blank_is_held_by_the_same_holes_on_both_sides() -> None:
     def middles(clamps: Sequence[dict[str, float]]) -> list[tuple[float, float]]:
         return [(c["x_mm"] + c["length_x_mm"] / 2, c["y_mm"] + c["length_y_mm"] / 2) for c in clamps]
 
-    assert [(about - x, y) for x, y in middles(first["clamps"])] == pytest.approx(middles(second["clamps"]))
+    turned = [(about - x, y) for x, y in middles(first["clamps"])]
+    assert len(turned) >= 4
+    assert max(dist(a, b) for a, b in zip(turned, middles(second["clamps"]), strict=True)) < 0.001
     assert "Through the holes of side 1:" in built.content["index.html"].decode()
 
 
