@@ -13,6 +13,7 @@ from rabbetry.job.model import Cutting
 from rabbetry.sheets.keepout import Box, keep_out
 from rabbetry.sheets.model import Sheet
 from rabbetry.shop.model import Clamp, Machine, Shop
+from rabbetry.tolerances import POINT_MM
 
 EDGE_MM = 15.0
 """A screw nearer to the blank's edge splits it, or holds nothing. Common practice, no source."""
@@ -31,17 +32,14 @@ def screw_heads(sheet: Sheet, *, shop: Shop, cutting: Cutting, spacing_mm: float
     side 2 are those of side 1 mirrored.
     """
     parts = [region_polygon(item.panel.outline.moved(item.blank_from_panel)) for item in sheet.placements]
+    # All in the frame of side 1, so that both sides choose among the same places in the same order.
     free = [
         point
         for point in _grid(sheet)
         if all(_is_reached(spot, shop.machine, cutting) for spot in _both(point, sheet))
-        and _is_waste(point, sheet, parts, shop, cutting, spacing_mm)
+        and _is_waste(_here(point, sheet), sheet, parts, shop, cutting, spacing_mm)
     ]
-    if sheet.flip is not None and sheet.side == 2:
-        # Chosen as side 1 sees them, or the two sides would begin at different corners.
-        chosen = [sheet.flip.mirror(point) for point in _spread([sheet.flip.mirror(point) for point in free])]
-    else:
-        chosen = _spread(free)
+    chosen = [_here(point, sheet) for point in _spread(free)]
     return tuple(_head(point, cutting, number) for number, point in enumerate(chosen, start=1))
 
 
@@ -55,8 +53,13 @@ def _grid(sheet: Sheet) -> list[Point]:
     ]
 
 
+def _here(point: Point, sheet: Sheet) -> Point:
+    """Return where a place, given as side 1 has it, lies on this side."""
+    return sheet.flip.mirror(point) if sheet.flip is not None and sheet.side == 2 else point
+
+
 def _both(point: Point, sheet: Sheet) -> tuple[Point, ...]:
-    """Return a place as this side of the blank has it, and as the other does."""
+    """Return a place as each side of the blank has it."""
     return (point,) if sheet.flip is None else (point, sheet.flip.mirror(point))
 
 
@@ -77,7 +80,7 @@ def _is_waste(
         if any(point.distance(hole) < away for hole in sheet.flip.index_holes):
             return False
     box = keep_out(head, shop, thickness_mm=sheet.thickness_mm, spacing_mm=spacing_mm)
-    return all(distance_mm(part, *_corners(box)) > 0.0 for part in parts)
+    return all(distance_mm(part, *_corners(box)) > POINT_MM for part in parts)
 
 
 def _within_travels(point: Point, machine: Machine) -> bool:
