@@ -127,7 +127,7 @@ def _are_near(way: Way, other: Way) -> bool:
     if way.work.inside or other.work.inside or not other.asked:
         return False
     reach = _reach(way, other)
-    a, b = way.track.contour.bounds, other.track.contour.bounds
+    a, b = way.track.bounds, other.track.bounds
     return all(a[i] - reach < b[i + 2] and b[i] - reach < a[i + 2] for i in (0, 1))
 
 

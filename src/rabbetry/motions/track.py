@@ -55,6 +55,11 @@ class Track:
         return best[1]
 
     @cached_property
+    def bounds(self) -> tuple[float, float, float, float]:
+        """Return min x, min y, max x, max y of the contour."""
+        return self.contour.bounds
+
+    @cached_property
     def _boxes(self) -> tuple[tuple[float, float, float, float], ...]:
         return tuple(Contour((segment,)).bounds for segment in self.contour.segments)
 

@@ -226,6 +226,7 @@ def check_template(source: str, file: str, allowed: frozenset[str] | None) -> li
     return list(dict.fromkeys(sorted(found, key=lambda fault: (int(fault.place.split()[1]), fault.problem))))
 
 
+@lru_cache(maxsize=8)
 def names_in(source: str) -> frozenset[str]:
     """Return the names a sound template takes from outside."""
     return frozenset(find_undeclared_variables(Engine().parse(source)))
