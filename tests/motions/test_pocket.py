@@ -1,6 +1,7 @@
 """Recesses cleared by rings: what is swept, measured with shapely."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
@@ -97,6 +98,7 @@ def test_two_squares_joined_by_a_narrow_neck_are_both_cleared_with_a_lift_betwee
         # Move (sqrt 2 - 1) r along the diagonal; overcut (1 - 1/sqrt 2) r into each wall.
         pytest.param(QUARTER, 1.315128, 0.929936, id="r 3.175"),
         pytest.param(EIGHTH, 1.315128 / 2, 0.929936 / 2, id="r 1.5875"),
+        pytest.param(replace(QUARTER, diameter_mm=8.0), 1.656854, (1 - math.sqrt(0.5)) * 4, id="r 4"),
     ],
 )
 def test_a_relieved_corner_is_overcut_by_the_smallest_amount(cutter, move, overcut):
@@ -184,3 +186,18 @@ def test_an_outline_that_crosses_itself_is_an_error_finding_with_the_place():
     (item,) = planned(operation(Clearing(region=bow_tie, islands=(), depth_mm=5.0))).findings
     assert (item.severity, item.code) == ("error", "path-not-possible")
     assert item.message == "A1 side: work: an outline crosses or touches itself at (50.0000, 50.0000)"
+
+
+@pytest.mark.parametrize(
+    ("diameter", "centre"),
+    [pytest.param(6.35, 2.245064, id="quarter inch"), pytest.param(8.0, 2.828427, id="8 mm")],
+)
+def test_the_relief_of_a_square_corner_is_cut_from_where_it_just_covers_the_corner(diameter, centre):
+    # Centre at r / root two from both walls: the nearest place from which a disc of radius r reaches the vertex.
+    work = Clearing(
+        region=rectangle(100, 100, 60, 40), islands=(), depth_mm=5.0, relieved_corners=(Point(100.0, 100.0),)
+    )
+    motions = cut_by(work, replace(QUARTER, diameter_mm=diameter))
+    ends = [b for m, a, b in strokes(motions) if isinstance(m, Feed) and b[2] == -5.0]
+    nearest = min(ends, key=lambda end: math.dist(end[:2], (100, 100)))
+    assert nearest[:2] == pytest.approx((100 + centre, 100 + centre), abs=1e-6)
