@@ -12,11 +12,12 @@ Run = Callable[..., Result]
 Write = Callable[..., Path]
 
 
-def _programs(out: Path) -> dict[str, str]:
+def _programs(out: Path, *, air: bool = False) -> dict[str, str]:
+    """Return the programs that cut, or those of the air runs."""
     return {
         path.name: path.read_text(encoding="ascii")
         for path in sorted((out / "programs").iterdir())
-        if path.suffix != ".json"
+        if path.suffix != ".json" and path.stem.endswith("-air") == air
     }
 
 
@@ -197,6 +198,8 @@ def test_t50_t55_t65_every_program_starts_and_ends_safely(rabbetry: Run, job: Wr
         assert any(line.startswith("M5") for line in lines[-8:]) or "switch" in text
         rapid_down = [line for line in lines if re.match(r"G0 .*Z-", line)]
         assert not rapid_down, (name, rapid_down[:2])
+    for name, text in _programs(tmp_path / "out", air=True).items():
+        assert not re.search(r"^M[34]\b", text, re.MULTILINE), name
 
 
 def test_an_output_folder_that_is_not_ours_is_left_alone(rabbetry: Run, job: Write, tmp_path: Path) -> None:
