@@ -50,7 +50,7 @@ class _Ways:
 
     def _runs_into(self, mover: str, other: str, way: Vec3) -> bool:
         a, b = self.bodies[mover], self.bodies[other]
-        if not _boxes_meet([a], [b], way):
+        if not _boxes_meet(a, b, way):
             return False
         moved = tuple(_swept(slab, way) for slab in self._slabs(mover))
         return shared_by_slabs(moved, self._slabs(other)) is not None
@@ -61,17 +61,12 @@ class _Ways:
         return self.slabs[panel]
 
 
-def _boxes_meet(movers: Sequence[Body], others: Sequence[Body], way: Vec3) -> bool:
-    """Tell whether an upright box about any mover, going straight out, runs into one about any of the others."""
-    return any(
-        all(
-            min(a.high[k] + max(0.0, way[k]) * _AWAY_MM, b.high[k])
-            - max(a.low[k] + min(0.0, way[k]) * _AWAY_MM, b.low[k])
-            > FIT_MM
-            for k in range(3)
-        )
-        for a in movers
-        for b in others
+def _boxes_meet(a: Body, b: Body, way: Vec3) -> bool:
+    """Tell whether the upright box about a, going straight out, runs into the one about b."""
+    reach = _times(way, _AWAY_MM)
+    return all(
+        min(a.high[k] + max(0.0, reach[k]), b.high[k]) - max(a.low[k] + min(0.0, reach[k]), b.low[k]) > FIT_MM
+        for k in range(3)
     )
 
 
@@ -89,7 +84,7 @@ def assembly_of(box: Box, bodies: Mapping[str, Body]) -> Assembly:
     if not bodies:
         return Assembly(cabinet=box.cabinet, solids=(), steps=(), apart={})
     ways = _Ways(bodies)
-    order = _order_of_wholes(_wholes(box, bodies), bodies)
+    order = _order_of_wholes(_wholes(box, bodies), ways)
     steps: list[Step] = []
     for whole, way in order:
         own = _steps_of(whole, box.joints, ways)
@@ -102,24 +97,24 @@ def assembly_of(box: Box, bodies: Mapping[str, Body]) -> Assembly:
 
 
 def _order_of_wholes(
-    wholes: tuple[tuple[str, ...], ...], bodies: Mapping[str, Body]
+    wholes: tuple[tuple[str, ...], ...], ways: _Ways
 ) -> tuple[tuple[tuple[str, ...], Vec3 | None], ...]:
     """Return the wholes, the carcass first, each with the side from which it comes: that is None for the carcass, and
-    for a whole that upright boxes about its panels cannot go in without meeting what is there."""
+    for a whole that cannot go in straight along an axis without meeting what is there."""
     left, taken = list(wholes), []
     while len(left) > 1:
-        found = ((whole, _way_out(whole, left, bodies)) for whole in reversed(left[1:]))
+        found = ((whole, _way_out(whole, left, ways)) for whole in reversed(left[1:]))
         whole, way = next(((whole, way) for whole, way in found if way), (left[-1], None))
         left.remove(whole)
         taken.append((whole, way))
     return (*((whole, None) for whole in left), *reversed(taken))
 
 
-def _way_out(whole: tuple[str, ...], left: Sequence[tuple[str, ...]], bodies: Mapping[str, Body]) -> Vec3 | None:
-    movers = [bodies[name] for name in whole]
-    rest = [bodies[name] for other in left if other is not whole for name in other]
+def _way_out(whole: tuple[str, ...], left: Sequence[tuple[str, ...]], ways: _Ways) -> Vec3 | None:
+    rest = [name for other in left if other is not whole for name in other]
     front_first = sorted(_AXES, key=lambda way: way != (0.0, -1.0, 0.0))
-    return next((way for way in front_first if not _boxes_meet(movers, rest, way)), None)
+    free = (way for way in front_first if not any(ways.is_blocked(a, b, way) for a in whole for b in rest))
+    return next(free, None)
 
 
 def _wholes(box: Box, bodies: Mapping[str, Body]) -> tuple[tuple[str, ...], ...]:
