@@ -8,6 +8,7 @@ from shapely import box
 
 from rabbetry.geometry.curves import polygon
 from rabbetry.geometry.regions import region_polygon
+from rabbetry.job.model import Hold
 from rabbetry.operations.model import Clearing, OperationsPlanned, Profile
 from rabbetry.panels.model import Panel
 
@@ -53,6 +54,7 @@ def test_chips_are_made_before_any_part_is_cut_free() -> None:
     ("deep_mm", "wide_mm", "cutting"),
     [
         pytest.param(22.0, 46.7, {"loose_waste": "leave"}, id="the job leaves it"),
+        pytest.param(22.0, 46.7, {"hold": Hold.SKIN}, id="the skin holds it"),
         pytest.param(60.0, 70.0, {}, id="wider than four cutters"),
         pytest.param(22.0, 13.0, {}, id="a sliver of chips"),
     ],

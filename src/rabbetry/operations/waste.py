@@ -12,6 +12,7 @@ from shapely.geometry.base import BaseGeometry
 
 from rabbetry.geometry.curves import Contour, polygon, rectangle
 from rabbetry.geometry.regions import region_polygon
+from rabbetry.job.model import Hold
 from rabbetry.operations.bench import Bench, Placed, Step
 from rabbetry.operations.model import Clearing
 from rabbetry.shop.model import Cutter
@@ -29,8 +30,9 @@ _SIMPLER_MM = 0.2
 
 
 def plan_waste(parts: Sequence[Placed], bench: Bench, cutter: Cutter) -> list[Step]:
-    """Return the steps that cut loose waste to chips, in order of place; none unless the job says so."""
-    if bench.cutting.loose_waste != "chips":
+    """Return the steps that cut loose waste to chips, in order of place; none unless the job says so, and none where a
+    skin holds everything."""
+    if bench.cutting.loose_waste != "chips" or bench.cutting.hold is Hold.SKIN:
         return []
     shapes = [region_polygon(part.outline) for part in parts]
     steps = []
