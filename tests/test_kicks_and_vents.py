@@ -110,8 +110,8 @@ def test_every_sheet_is_released_without_error_or_warning(text: str, post: str) 
 
 def _outline_in_setup(built: Built, panel: str) -> list[list[float]]:
     """The corners of a panel's outline in the setup file, less the lower left corner of its rectangle."""
-    setup = next(data for name, data in built.content.items() if name.endswith(".setup.json"))
-    target = next(item for item in json.loads(setup)["target"]["panels"] if item["id"] == panel)
+    setups = (json.loads(data) for name, data in built.content.items() if name.endswith(".setup.json"))
+    target = next(item for setup in setups for item in setup["target"]["panels"] if item["id"] == panel)
     corners = [segment["to"] for segment in target["outline"]["segments"]]
     low_x, low_y = min(x for x, _ in corners), min(y for _, y in corners)
     return [[x - low_x, y - low_y] for x, y in corners]

@@ -10,30 +10,11 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
+from browser_kit import built_from, written
 from playwright.sync_api import Browser, Error, Page, Playwright, sync_playwright
-
-from rabbetry.build import Built, build_folder
-from rabbetry.files import load_post, load_tables
-from rabbetry.pipeline import PostText, load_job
 
 SAMPLES = Path(__file__).parents[2] / "sample_jobs"
 Open = Callable[..., Page]
-
-
-def built_from(text: str) -> Built:
-    """Build a job's text in this process."""
-    job = load_job(text, file="job.toml", tables=load_tables(), own_tables={})
-    shipped, toml, template = load_post(job.post, beside=Path())
-    return build_folder(job, PostText(name=shipped, toml=toml, template=template), workers=1, tell=lambda stage: None)
-
-
-def written(built: Built, folder: Path) -> Path:
-    """Write the files into a folder and return it."""
-    for name, data in built.content.items():
-        path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(data)
-    return folder
 
 
 def wait_until(page: Page, true: str) -> None:

@@ -5,9 +5,9 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from browser_kit import built_from, written
 from playwright.sync_api import Browser
 
-from browser.conftest import built_from, written
 from page.page_samples import cabinet
 from page.page_samples import page as page_view
 from rabbetry.errors import InputError

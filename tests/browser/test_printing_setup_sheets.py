@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 import pytest
+from browser_kit import built_from, written
 from playwright.sync_api import Page
 
 LONG = "W" * 58 + " №"
@@ -54,8 +55,6 @@ def hidden(page: Page) -> list[float]:
 
 @pytest.fixture(scope="session")
 def crowded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    from conftest import built_from, written
-
     clamps = "".join(
         CLAMP.format(name=LONG[:50], k=k, x=-30 if k % 2 else 1190, y=10 + 45 * (k // 2)) for k in range(24)
     )

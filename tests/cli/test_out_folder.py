@@ -421,12 +421,12 @@ def test_a_build_says_what_differs_from_the_last_one(rabbetry: Callable[..., Res
         return _told(result)
 
     assert build(BOARDS) == []
-    assert build(BOARDS + "# a comment\n") == ["against the last build: all 2 programs the same"]
+    assert build(BOARDS + "# a comment\n") == ["against the last build: all 4 programs the same"]
     before = _read(tmp_path / "out")
     # One sheet measured again: what it does not concern stays as it is, byte for byte.
     assert build(BOARDS.replace("thickness = 5.8", "thickness = 5.6")) == [
-        "against the last build: 0 new, 1 changed, 0 removed, 1 the same",
-        "changed: thin-01-T1.nc",
+        "against the last build: 0 new, 2 changed, 0 removed, 2 the same",
+        "changed: thin-01-T1.nc, thin-01-air.nc",
     ]
     after = _read(tmp_path / "out")
     assert before is not None
@@ -434,8 +434,8 @@ def test_a_build_says_what_differs_from_the_last_one(rabbetry: Callable[..., Res
     for name in ("thick-01-T1.nc", "thick-01-T1.setup.json"):
         assert before[f"programs/{name}"] == after[f"programs/{name}"]
     assert build(BOARDS[: BOARDS.rindex("[[part]]")]) == [
-        "against the last build: 0 new, 0 changed, 1 removed, 1 the same",
-        "removed: thin-01-T1.nc",
+        "against the last build: 0 new, 0 changed, 2 removed, 2 the same",
+        "removed: thin-01-T1.nc, thin-01-air.nc",
     ]
     assert not (tmp_path / "out/programs/thin-01-T1.nc").exists()
 
@@ -447,7 +447,7 @@ def test_head_page_and_manifest_tell_one_fingerprint(rabbetry: Callable[..., Res
     manifest = json.loads((tmp_path / "out/manifest.json").read_text())
     page = (tmp_path / "out/index.html").read_text()
     marks = [program["fingerprint"] for program in manifest["programs"]]
-    assert len(set(marks)) == 2
+    assert len(set(marks)) == len(marks) == 4, "two sheets, each with its air run"
     for program in manifest["programs"]:
         assert f"(fingerprint {program['fingerprint']})" in (tmp_path / "out" / program["file"]).read_text()
         assert program["fingerprint"] in page

@@ -53,7 +53,7 @@ def test_what_the_walk_says_of_a_post_that_cannot_be_used(old: str, new: str, sa
 @pytest.mark.parametrize(
     ("toml", "old", "new", "code"),
     [
-        (False, "G0 Z{{ safe_z }}\nG0 X", "G0 X", "first-motion"),
+        (False, "G0 Z{{ safe_z }}\n{{ over }} X", "{{ over }} X", "first-motion"),
         (False, 'words("G1 X Y Z F")', 'words("G1 X=y Y=x Z F")', "post-cut-differs"),
         (True, "length_decimals = 4", "length_decimals = 2", "post-coarse"),
         (False, "M3 S{{ run.rpm }}\n", "", "spindle-off"),

@@ -9,6 +9,8 @@ from rabbetry.post.sample import sample_plan
 from rabbetry.post.trials import trial_plans
 from rabbetry.post_check import check_post
 
+LIFT_LINE = "G0 Z{{ safe_z }}\n"
+OVER = "{{ over }} X"
 FEED_LINE = '{{ move | words("G1 X Y Z F") }}'
 QUICK_LINE = '{{ move | words("G0 X Y Z") }}'
 
@@ -23,7 +25,7 @@ def test_a_shipped_post_is_proven(name: str) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "code", "at"),
     [
-        pytest.param("G0 Z{{ safe_z }}\nG0 X", "G0 X", "first-motion", "G0 X{{ run", id="no lift in the head"),
+        pytest.param(LIFT_LINE + OVER, OVER, "first-motion", "{{ over }} X{{ run", id="no lift in the head"),
         pytest.param(FEED_LINE, '{{ move | words("G1 X=y Y=x Z F") }}', "post-cut-differs", "G1 X=y", id="swapped"),
         pytest.param(QUICK_LINE, '{{ move | words("G0 X=y Y=x Z") }}', "post-cut-differs", "", id="traverses swapped"),
         pytest.param("M3 S{{ run.rpm }}\n", "", "spindle-off", "G1 X", id="spindle not started"),
@@ -39,7 +41,7 @@ def test_a_shipped_post_is_proven(name: str) -> None:
         pytest.param("I J F", "I=j J=i F", "program-arc", "G3 X", id="centres swapped"),
         pytest.param("G17\n", "G17\n(100% of the feed)\n", "post-text", "(100%", id="a forbidden sign in a comment"),
         pytest.param("G17\n", "G17\n; mine\n", "post-text", "; mine", id="a comment of another form"),
-        pytest.param("G0 Z{{ safe_z }}\nG0 X", "G0 Z12.123456\nG0 X", "post-text", "G0 Z12", id="too many decimals"),
+        pytest.param(LIFT_LINE + OVER, "G0 Z12.123456\n" + OVER, "post-text", "G0 Z12", id="too many decimals"),
         pytest.param('{{ comment("fingerprint", fingerprint) }}\n', "", "post-fingerprint", "", id="no fingerprint"),
         pytest.param('comment("op "', 'comment("step "', "post-operations-unnamed", "", id="operations not named"),
         pytest.param("in step.moves %}", "in step.moves[1:] %}", "post-cut-differs", "", id="cut left out"),
@@ -119,7 +121,7 @@ def test_the_trials_hold_what_they_promise() -> None:
                      "first-motion", id="no lift after the touch-off"),
         pytest.param("metric-lines-only", "G1 X Y Z F", "G1 X Y Z", "post-cut-differs", id="fast feed kept for cuts"),
         pytest.param("metric-lines-only", 'move.kind == "traverse" or ', "", "post-cut-differs", id="no traverses"),
-        pytest.param("metric-lines-only", "G1 Z{{ safe_z }} F{{ rapid_feed }}\nG1 X{{ run.start.x }}",
+        pytest.param("metric-lines-only", "G1 Z{{ safe_z }} F{{ rapid_feed }}\n{{ over }} X{{ run.start.x }}",
                      "G1 F{{ rapid_feed }} X{{ run.start.x }}", "first-motion", id="no lift at a fast feed"),
         pytest.param("metric-numbered-radius", "G2 X Y Z R F", "G3 X Y Z R F", "post-cut-differs", id="radius arcs"),
         pytest.param("metric-numbered-radius", "{{ work_offset }}\n", "", "offset-not-stated", id="no work offset"),

@@ -35,7 +35,8 @@ def _words_of(text: str) -> list[str]:
 
 
 def _over(post: Post) -> str:
-    return "G1" if post.rapids == "feed" else "G0"
+    """What goes over the work begins with; where the controller has no traverse word, with its feed."""
+    return "G1( F1200)?" if post.rapids == "feed" else "G0"
 
 
 def _lift(post: Post) -> str:
