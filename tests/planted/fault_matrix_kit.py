@@ -10,8 +10,8 @@ from typing import Any
 
 from rabbetry.dryrun.dryrun import dry_run
 from rabbetry.dryrun.model import ProgramText
-from rabbetry.dryrun.report import DryRun
 from rabbetry.files import load_post, load_tables
+from rabbetry.findings import Finding
 from rabbetry.pipeline import PostText, compile_job, lay_out, load_job, plan_sheet
 
 JOB = Path(__file__).parents[2] / "sample_jobs" / "one-base-cabinet.toml"
@@ -88,6 +88,10 @@ class Text:
     def is_hand(self) -> bool:
         return bool(self.setup["machine"]["spindle_by_hand"])
 
+    @property
+    def is_air_run(self) -> bool:
+        return bool(self.setup.get("air_run"))
+
     def where(self, pattern: str) -> list[int]:
         """Return the indexes of the lines that match from their start."""
         return [index for index, line in enumerate(self.lines) if re.match(pattern, line)]
@@ -115,11 +119,16 @@ class Change:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sheet:
-    """All programs of one sheet under one post, in running order."""
+    """All programs of one sheet under one post, in running order, its air run with them."""
 
     post: str
     name: str
     texts: tuple[Text, ...]
+
+    @property
+    def cutting(self) -> tuple[Text, ...]:
+        """The programs that cut."""
+        return tuple(text for text in self.texts if not text.is_air_run)
 
 
 @dataclass(slots=True, kw_only=True)
@@ -140,10 +149,15 @@ class Fault:
             setup["controller"]["allowed_words"] = None
         return self
 
-    def run(self) -> DryRun:
-        return dry_run(
-            [(ProgramText(name=name, text=self.texts[name]), json.dumps(self.setups[name])) for name in self.order]
-        )
+    def found(self) -> tuple[Finding, ...]:
+        """Return the findings: an air run is judged by itself, as its setup names no other program."""
+        air_runs = [name for name in self.order if self.setups[name].get("air_run")]
+        cutting = [name for name in self.order if name not in air_runs]
+        groups = [*([name] for name in air_runs), cutting]
+        return tuple(item for names in groups for item in dry_run([self._pair(name) for name in names]).findings)
+
+    def _pair(self, name: str) -> tuple[ProgramText, str]:
+        return ProgramText(name=name, text=self.texts[name]), json.dumps(self.setups[name])
 
 
 def fault_of(sheet: Sheet) -> Fault:

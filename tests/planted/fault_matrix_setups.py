@@ -119,17 +119,17 @@ def texts_exchanged(sheet: Sheet) -> Iterator[Fault]:
 
 
 def run_backwards(sheet: Sheet) -> Iterator[Fault]:
-    """The outlines' program runs before the holes' and dados'. Matters where there are two or more programs."""
-    if len(sheet.texts) > 1:
+    """The outlines' program runs before the holes' and dados'. Matters where two or more programs cut."""
+    if len(sheet.cutting) > 1:
         fault = fault_of(sheet)
         fault.order.reverse()
-        for setup in fault.setups.values():
-            setup["programs"] = list(fault.order)
+        for text in sheet.cutting:
+            fault.setups[text.name]["programs"] = [name for name in fault.order if name in text.setup["programs"]]
         yield fault
 
 
 def program_missing(sheet: Sheet) -> Iterator[Fault]:
-    for text in sheet.texts if len(sheet.texts) > 1 else ():
+    for text in sheet.cutting if len(sheet.cutting) > 1 else ():
         fault = fault_of(sheet)
         fault.order.remove(text.name)
         yield fault
@@ -137,12 +137,12 @@ def program_missing(sheet: Sheet) -> Iterator[Fault]:
 
 def hole_not_planned(sheet: Sheet) -> Iterator[Fault]:
     """The job asks for a hole more than was cut."""
-    for place, panel in enumerate(sheet.texts[0].setup["target"]["panels"]):
+    for place, panel in enumerate(sheet.cutting[0].setup["target"]["panels"]):
         fault = fault_of(sheet)
         (x, y), segments = panel["outline"]["start"], panel["outline"]["segments"]
         far = max(segments, key=lambda segment: abs(segment["to"][0] - x) + abs(segment["to"][1] - y))["to"]
         bore = {"name": "forgotten", "x_mm": (x + far[0]) / 2, "y_mm": (y + far[1]) / 2}
-        for setup in fault.setups.values():
-            bores = setup["target"]["panels"][place]["bores"]
+        for text in sheet.cutting:
+            bores = fault.setups[text.name]["target"]["panels"][place]["bores"]
             bores.append({**bore, "diameter_mm": 5.0, "depth_mm": 4.0, "through": False})
         yield fault

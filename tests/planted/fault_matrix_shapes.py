@@ -210,7 +210,8 @@ def recess_shifted(aside_mm: float) -> Places:
                 step.index: (text.put(step, **{a: step.to["XY".index(a)] + aside_mm for a in "XY" if a in step.words}),)
                 for step in operation.steps
             }
-            words = {letter for step in operation.steps for letter in step.words}
+            # Of the way to it and the cuts: what follows the last cut is the way to the park.
+            words = {letter for step in operation.steps if step.index <= operation.lowest_at for letter in step.words}
             if operation is not text.operations[0] and "rabbet" not in operation.name and {"X", "Y"} <= words:
                 yield Change(lines=lines, at=operation.begin, span=operation.end - operation.begin)
 

@@ -41,9 +41,14 @@ def inserted(*lines: str, at: int = 0, span: int = 1) -> Places:
     return places
 
 
+def cutting(places: Places) -> Places:
+    """Return the kind for programs that cut: an air run has no spindle to start or stop, and leaves no wood."""
+    return lambda text: iter(()) if text.is_air_run else places(text)
+
+
 def switched(places: Places) -> Places:
-    """Return the kind for programs whose spindle the program switches."""
-    return lambda text: iter(()) if text.is_hand else places(text)
+    """Return the kind for programs that cut and switch their spindle."""
+    return cutting(lambda text: iter(()) if text.is_hand else places(text))
 
 
 def with_changes(places: Places) -> Places:
@@ -148,7 +153,7 @@ def no_lift(text: Text) -> Iterator[Change]:
 
 
 def no_pauses(text: Text) -> Iterator[Change]:
-    if text.is_hand:
+    if text.is_hand and not text.is_air_run:
         first = text.operations[0].begin
         yield Change(lines={index: () for index in text.where(r"M0$") if index < first}, at=first - 2, span=4)
 
@@ -247,7 +252,7 @@ def other_plane(text: Text) -> Iterator[Change]:
 def last_lifts_missing(text: Text) -> Iterator[Change]:
     """The lifts before the end (or the park) are missing."""
     lifts = [index for index in text.where(r"G0 Z") if index > text.steps[-1].index - 6]
-    cut = max(step.index for step in text.steps if step.to[2] < -1 and step.motion != "G0")
+    cut = max((step.index for step in text.steps if step.to[2] < -1 and step.motion != "G0"), default=len(text.lines))
     lines: dict[int, tuple[str, ...]] = {index: () for index in lifts if index > cut}
     if lines and text.steps[-1].motion == "G0":
         yield Change(lines=lines, at=cut + 1, span=len(text.lines) - cut)

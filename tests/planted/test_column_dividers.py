@@ -89,7 +89,7 @@ def test_the_divider_is_clean_in_both_set_ups() -> None:
 
 def test_the_second_set_up_is_told_what_the_first_left() -> None:
     """Seen from side 2 a hole of side 1 lies mirrored about the blank's middle, 610."""
-    setups = [json.loads(program.setup) for program in _planned().programs]
+    setups = [json.loads(program.setup) for program in _planned().programs if program.kind == "cut"]
     first = next(data for data in setups if data["two_faces"]["side"] == 1)
     second = next(data for data in setups if data["two_faces"]["side"] == 2)
     assert first["two_faces"]["turned_about"] == second["two_faces"]["turned_about"] == {"line": "x", "at_mm": 610.0}
@@ -107,8 +107,8 @@ def _changed(sheet: Sheet, change: Mapping[str, Any]) -> Sheet:
 
 
 def _codes(planned: PlannedSheet) -> set[str]:
-    """Errors of programs of another plan against the setups of the right one."""
-    right = {program.name: program.setup.decode() for program in _planned().programs}
+    """Errors of the programs that cut of another plan against the setups of the right one."""
+    right = {program.name: program.setup.decode() for program in _planned().programs if program.kind == "cut"}
     programs = [
         (ProgramText(name=program.name, text=program.text.decode()), right[program.name])
         for program in planned.programs

@@ -59,9 +59,11 @@ def _planned() -> PlannedSheet:
 
 
 def _programs() -> Programs:
+    """The programs that cut: an air run is judged by itself."""
     return [
         (ProgramText(name=program.name, text=program.text.decode()), program.setup.decode())
         for program in _planned().programs
+        if program.kind == "cut"
     ]
 
 
@@ -92,7 +94,9 @@ def _with_setup(programs: Programs, part: str, change: Callable[[dict[str, Any]]
 def test_a_clean_flipped_blank_raises_nothing() -> None:
     assert prove_sheet(_planned()).findings == ()
     names = [program.name for program in _planned().programs]
-    assert names == [f"carcass-two-face-01-{end}.nc" for end in ("side1-T5", "side1-T8", "side2-T5", "side2-T1")]
+    sides = (("side1", ("air", "T5", "T8")), ("side2", ("air", "T5", "T1")))
+    assert names == [f"carcass-two-face-01-{side}-{end}.nc" for side, ends in sides for end in ends]
+    assert {program.side for program in _planned().programs if program.kind == "air run"} == {1, 2}
 
 
 def test_the_index_holes_fit_no_other_turn_of_the_blank() -> None:
