@@ -210,6 +210,20 @@ def test_a_tab_is_as_long_as_asked_after_the_cutters_radius(raised: float, expec
     assert codes(cut(text, bench(_square()))) == expected
 
 
+@pytest.mark.parametrize(
+    ("thinned", "expected"),
+    [
+        pytest.param("X93\nG1 Z-17\nG1 X95\nG1 Z-15", {"tab-too-small"}, id="1 mm high over its first 2 mm"),
+        pytest.param("X93\nG1 Z-17\nG1 X93.05\nG1 Z-15", set(), id="over a twentieth of a millimetre"),
+    ],
+)
+def test_a_tab_is_as_high_as_asked_over_its_length(thinned: str, expected: set[str]) -> None:
+    text = _profile()
+    old = "X93\nG1 Z-15"
+    assert text.count(old) >= 1
+    assert codes(cut(text.replace(old, thinned, 1), bench(_square()))) == expected
+
+
 def test_a_tab_at_a_corner_follows_the_outline() -> None:
     text = (
         "G0 X47 Y100\nG0 Z1\nG1 Z-18.3 F1000\nG1 Y54\nG1 Z-15\nG1 Y47\nG1 X54\nG1 Z-18.3\n"

@@ -134,6 +134,21 @@ def _check_tabs(zone: Zone, panel: str, edge: _Edge, tabs: list[LineString]) -> 
             yield _told(zone, panel, "tab-too-big", f"{edge.what}: {size}, {asked}", (x, y))
         elif tab.length < hold.length_mm - TAB_SHORTER_MM or height < hold.height_mm - DEPTH_LEVEL_MM:
             yield _told(zone, panel, "tab-too-small", f"{edge.what}: {size}, {asked}", (x, y))
+        else:
+            yield from _check_tab_ends(zone, panel, edge, tab)
+
+
+def _check_tab_ends(zone: Zone, panel: str, edge: _Edge, tab: LineString) -> Iterator[Finding]:
+    """Yield a finding where a tab that is long enough is thinned at an end: only wood of full height counts."""
+    hold, setup = edge.hold, zone.evidence.setup
+    spare = tab.length - (hold.length_mm - TAB_SHORTER_MM)
+    for place in (tab.interpolate(spare), tab.interpolate(tab.length - spare)):
+        height = zone.evidence.floor_at(place.x, place.y)[0] - setup.spoilboard_z_mm
+        if height < hold.height_mm - DEPTH_LEVEL_MM:
+            size = f"a tab {tab.length:.2f} mm long is only {height:.2f} mm high at an end"
+            asked = f"{hold.height_mm:.2f} over {hold.length_mm:.2f} asked"
+            yield _told(zone, panel, "tab-too-small", f"{edge.what}: {size}, {asked}", (place.x, place.y))
+            return
 
 
 def _check_skin(zone: Zone, panel: str, edge: _Edge, ring: BaseGeometry) -> Iterator[Finding]:
