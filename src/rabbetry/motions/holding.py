@@ -145,9 +145,12 @@ def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:
     """
     half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
     places = sorted(_on_straights(way, wanted), key=lambda place: round(_round_trip(way, place, wanted), 6))
+    share = way.track.length_mm / way.count
+    easy = _first_easy(way, near, places, wanted)
+    if easy is not None:
+        return easy
     apart = [(place - half, place + half) for place in places if _is_apart(way, place, half)]
     spans = [span for span in apart if _has_hold(way, span)] or apart
-    share = way.track.length_mm / way.count
     sound = [span for span in spans if _round_trip(way, sum(span) / 2, wanted) <= share and _is_sound(way, near, span)]
     for among in (sound, spans):
         for is_good in (_is_clean, _is_clear):
@@ -155,6 +158,19 @@ def _best(way: Way, near: Sequence[Way], wanted: float) -> Span:
                 if all(is_good(way, other, span) for other in near):
                     return span
     return stretch_about(way.track, wanted, way.work.tab_length_mm, way.diameter_mm)
+
+
+def _first_easy(way: Way, near: Sequence[Way], places: Sequence[float], wanted: float) -> Span | None:
+    """Return the first stretch that has everything, the usual case: found without judging those farther out."""
+    half = stretch_length(way.work.tab_length_mm, way.diameter_mm) / 2
+    share = way.track.length_mm / way.count
+    for place in places:
+        span = (place - half, place + half)
+        if _round_trip(way, sum(span) / 2, wanted) > share or not _is_apart(way, place, half):
+            continue
+        if _has_hold(way, span) and _is_sound(way, near, span) and all(_is_clean(way, other, span) for other in near):
+            return span
+    return None
 
 
 def _on_straights(way: Way, wanted: float) -> Iterator[float]:
