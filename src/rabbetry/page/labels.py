@@ -6,6 +6,7 @@ box, so that nothing runs over.
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import segno
 from markupsafe import Markup
@@ -196,6 +197,7 @@ def _block(css: str, text: str, height: float, largest: float, smallest: float, 
     return _Block(css=css, size_mm=number(fitted.size), lines=fitted.lines, height_mm=fitted.height)
 
 
+@lru_cache(maxsize=2000)
 def _code(text: str) -> Markup:
     """Return the QR code of a panel's id, dark on white with the quiet zone the standard asks for."""
     code = segno.make(plain(text)[:_QR_LETTERS] or "?", micro=False, error="l", boost_error=True)

@@ -7,6 +7,7 @@ fonts, because the reader's font is not known here (checked in a browser against
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 _NARROW = frozenset("iljtfrI.,:;'|!()[]{} -\"/\\`")
 _WIDE = frozenset("mwMW@%—№…ЖЩЮШЫФМщюшжфы")
@@ -41,11 +42,13 @@ def plain(text: str) -> str:
     return _SPACES.sub(" ", _ILLEGAL.sub("", text)).strip()
 
 
+@lru_cache(maxsize=20_000)
 def width_em(text: str) -> float:
     """Return the estimated width of a bold line of text, ems."""
     return sum(_letter_em(letter) for letter in text)
 
 
+@lru_cache(maxsize=4000)
 def _letter_em(letter: str) -> float:
     if letter in _NARROW:
         return 0.45
