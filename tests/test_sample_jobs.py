@@ -4,6 +4,9 @@ import csv
 import hashlib
 import io
 import json
+import os
+import subprocess
+import sys
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -175,6 +178,19 @@ def test_the_small_job_gives_the_golden_programs_under_every_post(post: str, req
     assert sorted(programs) == sorted(golden)
     for file, text in programs.items():
         assert text == golden[file], f"{file} differs from the golden program under {post}"
+
+
+def test_two_processes_give_the_same_bytes(tmp_path: Path) -> None:
+    """Each with another order of its sets: nothing of it may show in a file."""
+    made = []
+    for seed in ("1", "2"):
+        out = tmp_path / seed
+        command = [sys.executable, "-m", "rabbetry", "build", str(SAMPLES / SMALL), "--out", str(out), "--workers", "1"]
+        subprocess.run(command, env=os.environ | {"PYTHONHASHSEED": seed}, check=True, capture_output=True)
+        files = sorted(path for path in out.rglob("*") if path.is_file() and path.name != "timings.json")
+        made.append({str(path.relative_to(out)): path.read_bytes() for path in files})
+    assert len(made[0]) > 50
+    assert made[0] == made[1]
 
 
 def test_one_worker_and_two_give_the_same_bytes() -> None:

@@ -175,6 +175,9 @@ def _layer(document: Drawing, name: str, colour: int = 7) -> None:
 
 def _text(document: Drawing) -> str:
     stream = io.StringIO(newline="\n")
+    # The library lists classes in the order of a set, which is another in each process.
+    for name in sorted(document.entitydb.dxf_types_in_use()):
+        document.classes.add_class(name)
     with _fixed_meta_data():
         document.write(stream)
     return stream.getvalue()
