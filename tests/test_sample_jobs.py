@@ -183,7 +183,7 @@ def test_the_small_job_gives_the_golden_programs_under_every_post(post: str, req
 def test_two_processes_give_the_same_bytes(tmp_path: Path) -> None:
     """Each with another order of its sets: nothing of it may show in a file."""
     made = []
-    for seed in ("5", "6"):
+    for seed in ("1", "7"):
         out = tmp_path / seed
         command = [sys.executable, "-m", "rabbetry", "build", str(SAMPLES / SMALL), "--out", str(out), "--workers", "1"]
         subprocess.run(command, env=os.environ | {"PYTHONHASHSEED": seed}, check=True, capture_output=True)
